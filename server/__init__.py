@@ -1,0 +1,1 @@
+"""Evenhand: the companion of a make-along."""

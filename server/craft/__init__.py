@@ -1,0 +1,1 @@
+"""The trade: pattern text, fabric, making and measure. Standard library only."""
