@@ -1,1 +1,3 @@
-"""Evenhand: the companion of a make-along."""
+"""Evenhand: a pattern proved at every size, and a second glove that is the twin of the first."""
+
+__version__ = "0.1.0"
