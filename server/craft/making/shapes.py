@@ -1,0 +1,118 @@
+"""A maker's plan as values: the rounds of one piece in her own numbers and terms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from server.craft.fabric.values import Numbers
+from server.craft.text.tree import SectionKind, Terms
+
+
+@dataclass(frozen=True, slots=True)
+class CountItem:
+    """One thing to count at a round's end.
+
+    name    its US name, as the fabric and the log have it ("dc", "V-st", "ch-1 sp", "sts")
+    count   how many there should be
+    words   the same in her terms: "8 V-sts"
+    """
+
+    name: str
+    count: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRound:
+    """One round to make.
+
+    spot           its address "section.line.turn"
+    section        index of its section
+    section_title  the section's title
+    label          "Rnd 3", numbered on where a section to fit took more or fewer rounds than written
+    host_line      the round as the host wrote it
+    line           the round in one line, in her numbers and terms
+    steps          the same, one thing to do after another
+    counts         everything the round has, by US names
+    count_text     what to count at its end: "8 V-sts, 8 ch-1 sps"
+    to_count       the same, item by item
+    stitches       all that the hook makes in it, chains included
+    fit            "section.line" where the round belongs to rounds to fit, else None
+    notes          the host's notes that stand after it
+    """
+
+    spot: str
+    section: int
+    section_title: str
+    label: str
+    host_line: str
+    line: str
+    steps: tuple[str, ...]
+    counts: dict[str, int]
+    count_text: str
+    to_count: tuple[CountItem, ...]
+    stitches: int
+    fit: str | None = None
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Rounds to fit: the same round until the piece reaches a place on her.
+
+    fit      its address "section.line"
+    until    the place: "the base of the thumb"
+    least    the fewest rounds it may have
+    written  how many the pattern has at her size
+    rounds   how many this plan has
+    """
+
+    fit: str
+    until: str
+    least: int
+    written: int
+    rounds: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlanSection:
+    """A section of the plan: `ends` its endings ("Fasten off."), `notes` the notes before its first round."""
+
+    index: int
+    title: str
+    purpose: str
+    kind: SectionKind
+    rounds: tuple[PlanRound, ...]
+    fits: tuple[Fit, ...]
+    ends: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One piece in a maker's own numbers, from the first chain to the last end."""
+
+    title: str
+    pieces: Literal["pair", "one"]
+    numbers: Numbers
+    terms: Terms
+    sections: tuple[PlanSection, ...]
+
+    @property
+    def rounds(self) -> tuple[PlanRound, ...]:
+        """Every round in working order."""
+        return tuple(round_ for section in self.sections for round_ in section.rounds)
+
+    @property
+    def fits(self) -> tuple[Fit, ...]:
+        """Every line of rounds to fit, in working order."""
+        return tuple(fit for section in self.sections for fit in section.fits)
+
+    def round_at(self, spot: str) -> PlanRound | None:
+        """The round at a spot; None where this plan has none there."""
+        return next((round_ for round_ in self.rounds if round_.spot == spot), None)
+
+    def fit_at(self, fit: str) -> Fit | None:
+        """The rounds to fit at an address "section.line"; None where there are none."""
+        return next((each for each in self.fits if each.fit == fit), None)
