@@ -1,0 +1,177 @@
+"""Joining an along: a link or a code, a nickname, and from then on a notebook behind a secret link.
+
+Nothing personal is asked. The secret is never stored, only its SHA-256; whoever has the link has the
+notebook.
+"""
+
+from __future__ import annotations
+
+import re
+import secrets
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from hashlib import sha256
+
+from sqlalchemy import func
+from sqlmodel import Session, col, select
+
+from server.services.errors import NotFound, Refusal
+from server.storage.tables import Along, Host, Notebook
+
+NICKNAME_MOST = 30
+SECRET_SHAPE = re.compile(r"[A-Za-z0-9_-]{43}")  # secrets.token_urlsafe(32)
+UNKNOWN = "Nothing is kept at this link or code."
+
+
+@dataclass(frozen=True)
+class Welcome:
+    """What someone who has an along's code sees before she joins."""
+
+    along_id: int
+    code: str
+    title: str
+    welcome: str
+    host_name: str
+
+
+@dataclass(frozen=True)
+class Joined:
+    """A notebook and its secret. The secret is known here and on her devices only."""
+
+    notebook_id: int
+    secret: str
+    is_new: bool
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A notebook that a device has the secret of."""
+
+    notebook_id: int
+    along_id: int
+    along_title: str
+    nickname: str
+    secret: str
+
+
+def new_secret() -> str:
+    """A fresh secret for a notebook's link: 32 random bytes, url-safe."""
+    return secrets.token_urlsafe(32)
+
+
+def secret_hash(secret: str) -> str:
+    """What is stored of a secret: its SHA-256 in hex. The secret has 256 random bits, so no salt is
+    needed.
+    """
+    return sha256(secret.encode()).hexdigest()
+
+
+def tidy_code(typed: str) -> str:
+    """A join code as typed, without the spaces and dashes that people put in, in capitals."""
+    return re.sub(r"[\s\-–—.·]+", "", typed).upper()
+
+
+def tidy_nickname(typed: str) -> str:
+    """The nickname as it will be shown; Refusal(field "nickname") where it cannot be one."""
+    shown = unicodedata.normalize("NFC", typed)
+    # Control and direction-changing characters would spoil the host's list; a joiner is kept, emoji are
+    # built with it.
+    shown = "".join(c for c in shown if c == "\u200d" or c.isspace() or unicodedata.category(c)[0] != "C")
+    shown = " ".join(shown.split())
+    if not any(unicodedata.category(c)[0] in "LNS" for c in shown):
+        raise Refusal("Choose a nickname, with at least one letter or number in it.", "nickname")
+    if len(shown) > NICKNAME_MOST:
+        raise Refusal(
+            f"{len(shown)} characters is long for a list of names. {NICKNAME_MOST} or fewer work.", "nickname"
+        )
+    if re.search(r"\S@\S+\.\S|://|www\.", shown):
+        raise Refusal("A nickname, please, not an address: everyone in the along can see it.", "nickname")
+    return shown
+
+
+def welcome(session: Session, code: str) -> Welcome:
+    """The along that a code belongs to; NotFound where there is none."""
+    row = session.exec(
+        select(Along, Host).where(Along.join_code == tidy_code(code), Along.host_id == Host.id)
+    ).first()
+    if row is None:
+        raise NotFound(UNKNOWN)
+    along, host = row
+    assert along.id is not None
+    return Welcome(along.id, along.join_code, along.title, along.welcome, host.shown_name)
+
+
+def join(session: Session, code: str, nickname: str, secret: str, now: datetime) -> Joined:
+    """Make a notebook in the along of that code.
+
+    `secret` is the one the form was made with: the same form sent twice (a double tap, a lost answer)
+    opens the notebook it made the first time. With another nickname it is someone else at the same device:
+    a notebook of her own.
+    """
+    along = welcome(session, code)
+    shown = tidy_nickname(nickname)
+    if not SECRET_SHAPE.fullmatch(secret):
+        secret = new_secret()
+    made = session.exec(select(Notebook).where(Notebook.secret_hash == secret_hash(secret))).first()
+    if made is not None:
+        if made.along_id == along.along_id and made.nickname == shown:
+            assert made.id is not None
+            return Joined(made.id, secret, is_new=False)
+        secret = new_secret()
+    taken = session.exec(
+        select(Notebook.id).where(
+            Notebook.along_id == along.along_id, func.lower(col(Notebook.nickname)) == shown.lower()
+        )
+    ).first()
+    if taken is not None:
+        raise Refusal(
+            f"Someone in this along is already called {shown}. Add a letter or choose another, so that "
+            f"the host can "
+            "tell you apart. If that is you, open your notebook with its own link instead.",
+            "nickname",
+        )
+    notebook = Notebook(
+        along_id=along.along_id,
+        secret_hash=secret_hash(secret),
+        nickname=shown,
+        terms="US",
+        units="cm",
+        joined_at=now,
+        last_seen_at=now,
+    )
+    session.add(notebook)
+    session.flush()
+    assert notebook.id is not None
+    return Joined(notebook.id, secret, is_new=True)
+
+
+def notebook_at(session: Session, secret: str) -> Kept:
+    """The notebook behind a secret link; NotFound where there is none."""
+    found = notebooks_at(session, (secret,))
+    if not found:
+        raise NotFound(UNKNOWN)
+    return found[0]
+
+
+def notebooks_at(session: Session, kept: Sequence[str]) -> tuple[Kept, ...]:
+    """The notebooks behind the secrets that a device keeps, in its order; secrets that open nothing are
+    left out.
+    """
+    hashes = {secret_hash(secret): secret for secret in kept if SECRET_SHAPE.fullmatch(secret)}
+    if not hashes:
+        return ()
+    rows = session.exec(
+        select(Notebook, Along.title).where(
+            col(Notebook.secret_hash).in_(list(hashes)), Notebook.along_id == Along.id
+        )
+    ).all()
+    found = {notebook.secret_hash: (notebook, title) for notebook, title in rows}
+    opened = []
+    for hashed, secret in hashes.items():
+        if hashed in found:
+            notebook, title = found[hashed]
+            assert notebook.id is not None
+            opened.append(Kept(notebook.id, notebook.along_id, title, notebook.nickname, secret))
+    return tuple(opened)

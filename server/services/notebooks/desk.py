@@ -1,0 +1,231 @@
+"""A maker's table for one part: her version of the pattern, her log folded, her plan. Everything else
+reads this.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property, lru_cache
+from typing import Literal
+
+from sqlmodel import Session, col, select
+
+from server.craft import making as craft
+from server.craft import text as craft_text
+from server.craft.fabric import Proof, prove
+from server.craft.fabric.values import Numbers
+from server.craft.text.tree import Pattern
+from server.services.errors import NotFound
+from server.storage import tables
+
+Terms = Literal["US", "UK"]
+Units = Literal["cm", "in"]
+NOT_HERE = "This part is not in your notebook."
+
+
+@dataclass(frozen=True)
+class Logged:
+    """An entry of the log with the moment the server got it."""
+
+    entry: craft.Entry
+    received_at: datetime
+
+
+@dataclass(frozen=True)
+class Version:
+    """A published version of a part's pattern."""
+
+    id: int
+    number: int
+    text: str
+
+
+@dataclass(frozen=True)
+class Desk:
+    """One maker at one part. `project_id` is None until her first entry."""
+
+    notebook_id: int
+    nickname: str
+    terms: Terms
+    units: Units
+    along_title: str
+    part_id: int
+    part_title: str
+    version: Version
+    newest: Version
+    project_id: int | None
+    log: tuple[Logged, ...]
+
+    @cached_property
+    def pattern(self) -> Pattern:
+        """Her version's pattern as read."""
+        return read_pattern(self.version.text)
+
+    @cached_property
+    def making(self) -> craft.Making:
+        """Her log, folded."""
+        return craft.fold(logged.entry for logged in self.log)
+
+    @cached_property
+    def is_pair(self) -> bool:
+        """False for `Pieces: one`."""
+        return self.pattern.header.pieces == "pair"
+
+    @property
+    def pieces(self) -> tuple[int, ...]:
+        """Numbers of the pieces to make."""
+        return (1, 2) if self.is_pair else (1,)
+
+    def plan(self, piece: int) -> craft.Plan:
+        """Her plan of that piece, in her numbers and terms. Her numbers must be settled."""
+        plans: dict[int, craft.Plan] = self.__dict__.setdefault("_plans", {})
+        if piece not in plans:
+            plans[piece] = craft.piece_plan(self.pattern, self.making, piece, self.terms, planned)
+        return plans[piece]
+
+    def place(self, piece: int) -> craft.Place:
+        """Where she is in that piece."""
+        return craft.place(self.plan(piece), self.making, piece)
+
+    @cached_property
+    def verdict(self) -> craft.Verdict:
+        """Glove two against glove one."""
+        return craft.verdict(self.pattern, self.making, self.terms, planned)
+
+    def as_made(self, spot: str) -> craft.AsMade:
+        """What glove one did at a round."""
+        return craft.as_made(self.pattern, self.making, spot, self.terms, planned)
+
+    @property
+    def state(self) -> int:
+        """How many entries the log has. It only grows, so two pages with the same state have seen the same
+        log.
+        """
+        return len(self.log)
+
+
+def as_terms(kept: str) -> Terms:
+    """The terms of a notebook's row; the database lets in no others than these two."""
+    return "UK" if kept == "UK" else "US"
+
+
+def as_units(kept: str) -> Units:
+    """The units of a notebook's row; the database lets in no others than these two."""
+    return "in" if kept == "in" else "cm"
+
+
+@lru_cache(maxsize=128)
+def read_pattern(text: str) -> Pattern:
+    """The pattern of a published text. Texts are few and never change; reading one again would cost every
+    page.
+    """
+    return craft_text.read(text).pattern
+
+
+@lru_cache(maxsize=512)
+def _planned(text: str, numbers: Numbers, terms: Terms) -> craft.Plan:
+    return craft.plan(read_pattern(text), numbers, terms)
+
+
+def planned(pattern: Pattern, numbers: Numbers, terms: Terms) -> craft.Plan:
+    """The plan of a published pattern in these numbers. Kept by its text: hashing the whole tree would
+    cost more.
+    """
+    return _planned(pattern.source, numbers, terms)
+
+
+@lru_cache(maxsize=32)
+def proof_of(text: str, foundation: int | None = None) -> Proof:
+    """The proof of a published text, tried at one more foundation count where asked."""
+    return prove(text, () if foundation is None else (foundation,))
+
+
+def piece_name(desk: Desk, piece: int) -> str:
+    """What a piece is called: "Glove one", or the part's own title where there is only one."""
+    return f"Glove {('one', 'two')[piece - 1]}" if desk.is_pair else desk.part_title
+
+
+def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
+    """The maker's desk for a part; NotFound unless the part is published and of her along."""
+    row = session.exec(
+        select(tables.Notebook, tables.Part, tables.Along).where(
+            tables.Notebook.id == notebook_id,
+            tables.Part.id == part_id,
+            tables.Part.along_id == tables.Notebook.along_id,
+            tables.Along.id == tables.Part.along_id,
+        )
+    ).first()
+    if row is None:
+        raise NotFound(NOT_HERE)
+    notebook, part, along = row
+    newest = newest_version(session, part_id)
+    project = session.exec(
+        select(tables.Project).where(
+            tables.Project.notebook_id == notebook_id, tables.Project.part_id == part_id
+        )
+    ).first()
+    version = newest
+    log: tuple[Logged, ...] = ()
+    if project is not None and project.id is not None:
+        if project.pattern_version_id != newest.id:
+            own = session.get(tables.PatternVersion, project.pattern_version_id)
+            assert own is not None  # a foreign key holds it
+            version = as_version(own)
+        log = read_log(session, project.id)
+    return Desk(
+        notebook_id=notebook_id,
+        nickname=notebook.nickname,
+        terms=as_terms(notebook.terms),
+        units=as_units(notebook.units),
+        along_title=along.title,
+        part_id=part_id,
+        part_title=part.title,
+        version=version,
+        newest=newest,
+        project_id=project.id if project is not None else None,
+        log=log,
+    )
+
+
+def newest_version(session: Session, part_id: int) -> Version:
+    """The part's newest published version; NotFound where none is published yet."""
+    row = session.exec(
+        select(tables.PatternVersion)
+        .where(tables.PatternVersion.part_id == part_id)
+        .order_by(col(tables.PatternVersion.number).desc())
+        .limit(1)
+    ).first()
+    if row is None:
+        raise NotFound(NOT_HERE)
+    return as_version(row)
+
+
+def as_version(row: tables.PatternVersion) -> Version:
+    """A version's row as a value."""
+    assert row.id is not None
+    return Version(row.id, row.number, row.text)
+
+
+def read_log(session: Session, project_id: int) -> tuple[Logged, ...]:
+    """All entries of a project, in the order that the fold works them."""
+    rows = session.exec(select(tables.Entry).where(tables.Entry.project_id == project_id)).all()
+    logged = [
+        Logged(
+            craft.Entry(
+                id=row.id,
+                piece=row.piece,
+                kind=row.kind,
+                values=json.loads(row.values_json),
+                at=row.at,
+                device=row.device,
+                order=row.device_order,
+            ),
+            row.received_at,
+        )
+        for row in rows
+    ]
+    return tuple(
+        sorted(logged, key=lambda one: (one.entry.at, one.entry.device, one.entry.order, one.entry.id))
+    )

@@ -1,0 +1,255 @@
+"""Adding to the log. Entries are only ever added; the same entry sent again is the same entry.
+
+A form says which log its page had seen (`state`). What depends on that log, such as the round it was made
+for, is checked against the log as it is now: where another device went on meanwhile, nothing is logged and
+she is told.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from sqlmodel import Session, col, select
+
+from server.services.errors import Refusal
+from server.services.notebooks import places
+from server.services.notebooks.desk import Desk, Logged, open_desk
+from server.services.notebooks.shapes import NewEntry, checked, fit_of
+from server.storage import tables
+
+AHEAD_MOST = timedelta(days=1)  # a device's clock may be wrong, but not by more than a time zone's mistake
+
+
+class Overtaken(Refusal):
+    """The log went on since the page was made; nothing was logged."""
+
+
+@dataclass(frozen=True)
+class DeviceEntry:
+    """An entry with the moment and order its own device gave it, sent when the device was back on the
+    network.
+    """
+
+    new: NewEntry
+    at: str
+    order: int
+
+
+@dataclass(frozen=True)
+class Received:
+    """What became of entries sent by a device: ids now in the log, and ids refused with the reason."""
+
+    kept: tuple[str, ...]
+    refused: tuple[tuple[str, str], ...]
+
+
+def iso(moment: datetime) -> str:
+    """ISO 8601 in UTC with milliseconds, the form entries carry: "2026-03-01T19:04:05.678Z"."""
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def log(
+    session: Session,
+    notebook_id: int,
+    part_id: int,
+    news: Sequence[NewEntry],
+    *,
+    state: int | None,
+    device: str,
+    now: datetime,
+) -> bool:
+    """Log what a form brings, all of it or nothing. False where it was logged before (the same form sent
+    twice).
+
+    `state` is the length of the log that the form's page was made from. Overtaken where that no longer
+    holds good.
+    """
+    desk = open_desk(session, notebook_id, part_id)
+    if news and all(_is_known(session, desk, new.id) for new in news):
+        return False
+    clean = [checked(new, desk.pattern) for new in news]
+    for new in clean:
+        _check_now(desk, new, state)
+    project_id = _started(session, desk, now)
+    seen = max((logged.entry.at for logged in desk.log), default="")
+    order = _next_order(desk, device)
+    for step, new in enumerate(clean):
+        # After everything its page had seen, whatever the clocks of her devices say: the fold sorts by
+        # this moment.
+        at = max(iso(now + timedelta(milliseconds=step)), _after(seen, step + 1) if seen else "")
+        _insert(session, project_id, DeviceEntry(new, at, order + step), device, now)
+    session.flush()
+    places.refresh(session, open_desk(session, notebook_id, part_id), now)
+    _touch(session, notebook_id, now)
+    return True
+
+
+def receive(
+    session: Session,
+    notebook_id: int,
+    part_id: int,
+    sent: Sequence[DeviceEntry],
+    *,
+    device: str,
+    now: datetime,
+) -> Received:
+    """Take in entries that a device logged on its own. Any order and any repetition; each stands for
+    itself.
+    """
+    desk = open_desk(session, notebook_id, part_id)
+    kept: list[str] = []
+    refused: list[tuple[str, str]] = []
+    project_id: int | None = None
+    for one in sent:
+        try:
+            if one.new.id in kept or _is_known(session, desk, one.new.id):
+                kept.append(one.new.id)
+                continue
+            clean = checked(one.new, desk.pattern)
+            at = _device_moment(one.at, now)
+        except Refusal as refusal:
+            refused.append((one.new.id, refusal.message))
+            continue
+        project_id = project_id or _started(session, desk, now)
+        _insert(session, project_id, DeviceEntry(clean, at, one.order), device, now)
+        session.flush()
+        kept.append(one.new.id)
+    if project_id is not None:
+        places.refresh(session, open_desk(session, notebook_id, part_id), now)
+    _touch(session, notebook_id, now)
+    return Received(tuple(dict.fromkeys(kept)), tuple(refused))
+
+
+def last_entry(desk: Desk, piece: int) -> Logged | None:
+    """The last entry of that piece that still holds: the one that an undo would take back."""
+    entries = [logged for logged in desk.log if logged.entry.piece == piece]
+    undone = {str(one.entry.values.get("entry")) for one in desk.log if one.entry.kind == "undo"}
+    holding = [one for one in entries if one.entry.kind != "undo" and one.entry.id not in undone]
+    return holding[-1] if holding else None
+
+
+def _is_known(session: Session, desk: Desk, entry_id: str) -> bool:
+    known = session.exec(select(tables.Entry.project_id).where(tables.Entry.id == entry_id)).first()
+    if known is None:
+        return False
+    if known != desk.project_id:
+        raise Refusal("Open the page again and do it once more: this form was made for another part.")
+    return True
+
+
+def _check_now(desk: Desk, new: NewEntry, state: int | None) -> None:
+    """Overtaken where the entry no longer fits the log as it is now."""
+    if new.kind in ("worked", "fit_ended", "finished"):
+        if desk.making.settled is None:
+            raise Refusal("Settle on your number of chains first.")
+        _check_place(desk, new)
+    elif new.kind == "undo":
+        last = last_entry(desk, new.piece)
+        if last is None or last.entry.id != new.values["entry"] or _moved_on(desk, state):
+            raise Overtaken(
+                "Your notebook went on meanwhile, so nothing was taken back. This is where it is now."
+            )
+    elif new.kind in ("taken_out", "fit_reopened", "settled", "tried") and _moved_on(desk, state):
+        raise Overtaken(
+            "Your notebook went on meanwhile, on another device or page. This is where it is now."
+        )
+    elif new.kind == "taken_out":
+        piece = desk.making.pieces.get(new.piece)
+        if piece is None or new.values["spot"] not in piece.worked:
+            raise Overtaken("That round is not in the log any more, so there is nothing to take out.")
+    elif new.kind == "accepted" and all(
+        each.key != new.values["difference"] for each in desk.verdict.differences
+    ):
+        raise Overtaken("That difference is gone meanwhile, so there is nothing to note.")
+
+
+def _moved_on(desk: Desk, state: int | None) -> bool:
+    return state is not None and state != desk.state
+
+
+def _check_place(desk: Desk, new: NewEntry) -> None:
+    place = desk.place(new.piece)
+    if new.kind == "worked":
+        spot = str(new.values["spot"])
+        if place.round is None or place.round.spot != spot:
+            planned = desk.plan(new.piece).round_at(spot)
+            name = f"{planned.section_title}, {planned.label}" if planned else "That round"
+            worked = desk.making.pieces[new.piece].worked if new.piece in desk.making.pieces else ()
+            was = "was logged already" if spot in worked else "is not the next one any more"
+            raise Overtaken(
+                f"{name} {was}, on another device or page. Nothing was logged twice; this is the next."
+            )
+    elif new.kind == "fit_ended":
+        ended = place.can_end
+        if ended is None or ended.fit != new.values["fit"] or _rounds_in(desk, new) != new.values["rounds"]:
+            raise Overtaken(
+                "Your notebook went on meanwhile, so the section was not ended. This is where it is now."
+            )
+    elif place.kind != "finish":
+        raise Overtaken("Your notebook went on meanwhile. This is where it is now.")
+
+
+def _rounds_in(desk: Desk, new: NewEntry) -> int:
+    piece = desk.making.pieces.get(new.piece)
+    return sum(1 for spot in piece.worked if fit_of(spot) == new.values["fit"]) if piece else 0
+
+
+def _started(session: Session, desk: Desk, now: datetime) -> int:
+    """Id of her project; the first entry starts it, on the newest version."""
+    if desk.project_id is not None:
+        return desk.project_id
+    project = tables.Project(
+        notebook_id=desk.notebook_id,
+        part_id=desk.part_id,
+        pattern_version_id=desk.version.id,
+        started_at=now,
+    )
+    session.add(project)
+    session.flush()
+    assert project.id is not None
+    return project.id
+
+
+def _insert(session: Session, project_id: int, one: DeviceEntry, device: str, now: datetime) -> None:
+    session.add(
+        tables.Entry(
+            id=one.new.id,
+            project_id=project_id,
+            piece=one.new.piece,
+            kind=one.new.kind,
+            values_json=json.dumps(dict(one.new.values), ensure_ascii=False, sort_keys=True),
+            at=one.at,
+            device=device,
+            device_order=one.order,
+            received_at=now,
+        )
+    )
+
+
+def _next_order(desk: Desk, device: str) -> int:
+    return 1 + max((each.entry.order for each in desk.log if each.entry.device == device), default=0)
+
+
+def _after(seen: str, milliseconds: int) -> str:
+    return iso(datetime.fromisoformat(seen) + timedelta(milliseconds=milliseconds))
+
+
+def _device_moment(at: str, now: datetime) -> str:
+    try:
+        moment = datetime.fromisoformat(at)
+    except ValueError:
+        raise Refusal("The moment of an entry reads like 2026-03-01T19:04:05.678Z.", "at") from None
+    if moment.tzinfo is None:
+        raise Refusal("The moment of an entry is in UTC and says so with a Z.", "at")
+    if moment > now + AHEAD_MOST:
+        raise Refusal("This device's clock is more than a day ahead. Set it, then send again.", "at")
+    return iso(moment)
+
+
+def _touch(session: Session, notebook_id: int, now: datetime) -> None:
+    notebook = session.exec(select(tables.Notebook).where(col(tables.Notebook.id) == notebook_id)).one()
+    notebook.last_seen_at = now
+    session.add(notebook)

@@ -1,0 +1,53 @@
+"""Where each maker is, kept for the host's roster. A cache: `refresh` makes it anew from the log at any
+time.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlmodel import Session
+
+from server.services.notebooks.desk import Desk
+from server.storage import tables
+
+TRYING = "trying on"
+FINISHED = "finished"
+NO_VERDICT = "no second piece yet"
+
+
+def refresh(session: Session, desk: Desk, now: datetime) -> None:
+    """Write down where she is in this part."""
+    if desk.project_id is None:
+        return
+    settled = desk.making.settled
+    piece = current_piece(desk) if settled else 1
+    place = desk.place(piece) if settled else None
+    title = TRYING if place is None else FINISHED if place.kind == "finished" else place.section.title
+    session.merge(
+        tables.ProjectPlace(
+            project_id=desk.project_id,
+            piece=piece,
+            spot=place.round.spot if place and place.round else None,
+            section_title=title,
+            round_label=place.round.label if place and place.round else "",
+            foundation=settled.foundation if settled else None,
+            size=settled.size if settled else None,
+            verdict=desk.verdict.state if settled else NO_VERDICT,
+            updated_at=now,
+        )
+    )
+
+
+def current_piece(desk: Desk) -> int:
+    """The piece she is at: where she logged last while it is not finished, else the first unfinished, or
+    the last.
+    """
+    pieces = desk.making.pieces
+    unfinished = [n for n in desk.pieces if n not in pieces or not pieces[n].finished]
+    if not unfinished:
+        return desk.pieces[-1]
+    logged = [
+        one.entry.piece for one in desk.log if one.entry.piece in unfinished and one.entry.kind != "undo"
+    ]
+    return logged[-1] if logged else unfinished[0]

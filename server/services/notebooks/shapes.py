@@ -1,0 +1,206 @@
+"""What an entry of the log may hold: one rule per kind. A rule returns the values as they are stored, or
+refuses.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from server.craft.text.tree import Pattern, RoundLine
+from server.services.errors import Refusal
+
+Values = Mapping[str, Any]
+FOUNDATION_MOST = 1000  # chains; the longest blanket round that anyone works in one ring is below it
+ROUNDS_MOST = 500
+COUNT_MOST = 5000
+NOTE_MOST = 1000  # characters
+HOOK_LEAST_MM, HOOK_MOST_MM = 0.4, 40.0
+ENTRY_ID = re.compile(r"[A-Za-z0-9_.-]{8,64}")
+SPOT = re.compile(r"(\d{1,3})\.(\d{1,3})\.(\d{1,3})")
+FIT = re.compile(r"(\d{1,3})\.(\d{1,3})")
+TRY_VERDICTS = ("too long", "too short", "fits")
+
+
+@dataclass(frozen=True)
+class NewEntry:
+    """An entry that is to be logged. `id` was made where it was logged, so that sending it twice logs it
+    once.
+    """
+
+    id: str
+    piece: int
+    kind: str
+    values: Values
+
+
+def checked(new: NewEntry, pattern: Pattern) -> NewEntry:
+    """The entry with its values as they are stored; Refusal where it could not be true of this pattern."""
+    if not ENTRY_ID.fullmatch(new.id):
+        raise Refusal("Open the page again and do it once more: this form was incomplete.")
+    rule = RULES.get(new.kind)
+    if rule is None:
+        raise Refusal(f"The log has no entry of the kind {new.kind[:40]}.")
+    pieces = {0} if new.kind in SHARED else set(range(1, 3 if pattern.header.pieces == "pair" else 2))
+    if new.kind == "undo" or new.kind == "note":
+        pieces |= {0}
+    if new.piece not in pieces:
+        raise Refusal("This part has no such piece." if new.piece > 0 else "Say which piece this is about.")
+    return NewEntry(new.id, new.piece, new.kind, rule(new.values, pattern))
+
+
+def fit_of(spot: str) -> str:
+    """The rounds-to-fit line that a spot would belong to: "1.3" for "1.3.2"."""
+    return spot.rpartition(".")[0]
+
+
+def _round_line(pattern: Pattern, section: int, line: int) -> RoundLine | None:
+    if section >= len(pattern.sections):
+        return None
+    lines = [each for each in pattern.sections[section].lines if isinstance(each, RoundLine)]
+    return lines[line] if line < len(lines) else None
+
+
+def _whole(values: Values, key: str, least: int, most: int, what: str) -> int:
+    try:
+        number = int(str(values.get(key, "")).strip())
+    except ValueError:
+        raise Refusal(f"{what} is a number from {least} to {most}.", key) from None
+    if not least <= number <= most:
+        raise Refusal(f"{number} is out of reach here: {what} is a number from {least} to {most}.", key)
+    return number
+
+
+def _spot(values: Values, pattern: Pattern) -> str:
+    found = SPOT.fullmatch(str(values.get("spot", "")))
+    if found:
+        section, line, turn = (int(part) for part in found.groups())
+        if 1 <= turn <= ROUNDS_MOST and _round_line(pattern, section, line) is not None:
+            return f"{section}.{line}.{turn}"
+    raise Refusal("This version of the pattern has no such round.", "spot")
+
+
+def _spot_or_none(values: Values, pattern: Pattern) -> str | None:
+    return None if values.get("spot") in (None, "") else _spot(values, pattern)
+
+
+def _fit(values: Values, pattern: Pattern) -> str:
+    found = FIT.fullmatch(str(values.get("fit", "")))
+    if found:
+        section, line = (int(part) for part in found.groups())
+        written = _round_line(pattern, section, line)
+        if written is not None and written.label is not None and written.label.until is not None:
+            return f"{section}.{line}"
+    raise Refusal("This version of the pattern has no such rounds to fit.", "fit")
+
+
+def hook_mm(typed: object) -> float:
+    """A hook size in mm as people write it: "4.5", "4,5", "4.5 mm"."""
+    text = str(typed).strip().lower().removesuffix("mm").strip().replace(",", ".")
+    if not re.fullmatch(r"\d{1,2}(\.\d{1,2})?", text):
+        raise Refusal("Write the hook in mm, such as 4.5.", "hook_mm")
+    size = float(text)
+    if not HOOK_LEAST_MM <= size <= HOOK_MOST_MM:
+        raise Refusal(
+            f"{size:g} mm is no hook size. They run from {HOOK_LEAST_MM:g} to {HOOK_MOST_MM:g} mm.", "hook_mm"
+        )
+    return size
+
+
+def _tried(values: Values, pattern: Pattern) -> Values:
+    verdict = values.get("verdict")
+    if verdict not in TRY_VERDICTS:
+        raise Refusal("Say whether the ring was too long, too short, or fits.", "verdict")
+    chains = _whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain")
+    return {"foundation": chains, "verdict": verdict}
+
+
+def _settled(values: Values, pattern: Pattern) -> Values:
+    size = values.get("size") or None
+    if size is not None and size not in pattern.header.sizes:
+        named = ", ".join(pattern.header.sizes)
+        raise Refusal(f"This pattern has no size of that name. Its sizes: {named}.", "size")
+    if not pattern.header.foundations:  # it starts from a ring: the size is all there is to choose
+        if size is None and pattern.header.sizes:
+            raise Refusal("Choose one of the sizes.", "size")
+        return {"foundation": None, "size": size}
+    return {
+        "foundation": _whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain"),
+        "size": size,
+    }
+
+
+def _hook(values: Values, pattern: Pattern) -> Values:
+    return {"hook_mm": hook_mm(values.get("hook_mm", "")), "spot": _spot_or_none(values, pattern)}
+
+
+def _at_spot(values: Values, pattern: Pattern) -> Values:
+    return {"spot": _spot(values, pattern)}
+
+
+def _fit_ended(values: Values, pattern: Pattern) -> Values:
+    return {
+        "fit": _fit(values, pattern),
+        "rounds": _whole(values, "rounds", 1, ROUNDS_MOST, "The number of rounds"),
+    }
+
+
+def _fit_reopened(values: Values, pattern: Pattern) -> Values:
+    return {"fit": _fit(values, pattern)}
+
+
+def _counted(values: Values, pattern: Pattern) -> Values:
+    name = " ".join(str(values.get("name", "")).split())
+    if not 1 <= len(name) <= 40:
+        raise Refusal("Say what you counted.", "name")
+    return {
+        "spot": _spot(values, pattern),
+        "name": name,
+        "count": _whole(values, "count", 0, COUNT_MOST, "A count"),
+    }
+
+
+def _note(values: Values, pattern: Pattern) -> Values:
+    text = str(values.get("text", "")).replace("\r\n", "\n").strip()
+    if not text:
+        raise Refusal("Write the note first.", "text")
+    if len(text) > NOTE_MOST:
+        raise Refusal(f"{len(text)} characters; a note holds {NOTE_MOST}. Make two notes of it.", "text")
+    return {"spot": _spot_or_none(values, pattern), "text": text}
+
+
+def _accepted(values: Values, pattern: Pattern) -> Values:
+    key = str(values.get("difference", ""))
+    if not 1 <= len(key) <= 200:
+        raise Refusal("Say which difference is meant.", "difference")
+    return {"difference": key}
+
+
+def _finished(values: Values, pattern: Pattern) -> Values:
+    return {}
+
+
+def _undo(values: Values, pattern: Pattern) -> Values:
+    target = str(values.get("entry", ""))
+    if not ENTRY_ID.fullmatch(target):
+        raise Refusal("Say which entry is undone.", "entry")
+    return {"entry": target}
+
+
+SHARED = frozenset({"tried", "settled", "accepted"})  # about both pieces
+RULES: Mapping[str, Callable[[Values, Pattern], Values]] = {
+    "tried": _tried,
+    "settled": _settled,
+    "hook": _hook,
+    "worked": _at_spot,
+    "taken_out": _at_spot,
+    "fit_ended": _fit_ended,
+    "fit_reopened": _fit_reopened,
+    "counted": _counted,
+    "note": _note,
+    "accepted": _accepted,
+    "finished": _finished,
+    "undo": _undo,
+}

@@ -1,0 +1,257 @@
+"""The working page's matter: one round in her numbers, what glove one did there, and what can be done
+about it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from server.craft import making as craft
+from server.craft.making import spots
+from server.services.notebooks.desk import Desk, Logged, piece_name
+from server.services.notebooks.logbook import last_entry
+from server.services.notebooks.numbers import HookChoice, hook_choice
+
+
+@dataclass(frozen=True)
+class TakeOut:
+    """Taking out from a round on: how many rounds that is, and the words for the first of them and for
+    what stays.
+    """
+
+    spot: str
+    rounds: int
+    words: str
+    back_to: str
+
+
+@dataclass(frozen=True)
+class FitNow:
+    """The rounds to fit that she is in.
+
+    done     rounds of it that stand here
+    other    rounds that glove one has of it, once it ended there; None at glove one
+    can_end  it may end now
+    """
+
+    fit: str
+    until: str
+    done: int
+    other: int | None
+    can_end: bool
+
+
+@dataclass(frozen=True)
+class Departure:
+    """A difference with what mends it at a press, where something does: rounds taken out, or going on."""
+
+    difference: craft.Difference
+    take_out: TakeOut | None
+    go_on: str | None
+
+
+@dataclass(frozen=True)
+class Counted:
+    """What she counted at a round, beside what there should be."""
+
+    label: str
+    words: str
+    agrees: bool
+
+
+@dataclass(frozen=True)
+class Working:
+    """One piece as it lies in her hands."""
+
+    piece: int
+    name: str
+    place: craft.Place
+    word: str
+    number: str
+    fit: FitNow | None
+    as_made: tuple[str, ...]
+    departures: tuple[Departure, ...]
+    meant: tuple[craft.Difference, ...]
+    changed: tuple[str, ...]
+    notes: tuple[craft.Note, ...]
+    counted: tuple[Counted, ...]
+    before: craft.PlanRound | None
+    take_outs: tuple[TakeOut, ...]
+    reopen: FitNow | None
+    hook: HookChoice | None
+    other_hook: HookChoice | None
+    undo: Logged | None
+    undo_words: str
+
+
+def working(desk: Desk, piece: int) -> Working:
+    """The working page's matter for a piece; her numbers must be settled."""
+    place = desk.place(piece)
+    own = desk.making.pieces[piece]
+    before = desk.plan(piece).round_at(own.worked[-1]) if own.worked else None
+    word, number = _round_words(place)
+    undo = last_entry(desk, piece)
+    verdict = desk.verdict if piece == 2 or desk.is_pair else None
+    here = place.round.spot if place.round else None
+    return Working(
+        piece=piece,
+        name=piece_name(desk, piece),
+        place=place,
+        word=word,
+        number=number,
+        fit=_fit_now(desk, piece, place),
+        as_made=desk.as_made(here).says if piece == 2 and here else (),
+        departures=departures(desk) if piece == 2 else (),
+        meant=tuple(each for each in verdict.differences if each.accepted) if verdict and piece == 2 else (),
+        changed=verdict.changed if verdict else (),
+        notes=tuple(note for note in own.notes if note.spot == here),
+        counted=tuple(_counted(desk, piece, before)) + tuple(_counted(desk, piece, place.round)),
+        before=before,
+        take_outs=take_outs(desk, piece),
+        reopen=_reopen(desk, piece, place),
+        hook=_hook_at(own, here),
+        other_hook=_hook_at(desk.making.pieces[1], here) if piece == 2 else None,
+        undo=undo,
+        undo_words=entry_words(desk, undo) if undo else "",
+    )
+
+
+def departures(desk: Desk) -> tuple[Departure, ...]:
+    """Every difference that she has not said is meant, with its mend."""
+    return tuple(_departure(desk, each) for each in desk.verdict.differences if not each.accepted)
+
+
+def take_outs(desk: Desk, piece: int) -> tuple[TakeOut, ...]:
+    """All the ways to take rounds out: one, two, and so on back to nothing."""
+    worked = desk.making.pieces[piece].worked
+    return tuple(_take_out(desk, piece, spot) for spot in reversed(worked))
+
+
+def round_name(desk: Desk, piece: int, spot: str) -> str:
+    """ "Cuff, Rnd 4", as it stands in that piece."""
+    planned = desk.plan(piece).round_at(spot)
+    if planned is None:
+        return "a round"
+    return f"{planned.section_title}, {planned.label}" if planned.label else planned.section_title
+
+
+def entry_words(desk: Desk, logged: Logged) -> str:
+    """An entry in a few words, such as "Cuff, Rnd 4 logged"."""
+    entry = logged.entry
+    values = entry.values
+    spot = values.get("spot")
+    at = round_name(desk, entry.piece, str(spot)) if spot and entry.piece else ""
+    words = {
+        "worked": f"{at} logged",
+        "taken_out": f"taken out back to before {at}",
+        "hook": f"hook {values.get('hook_mm')} mm" + (f" from {at}" if at else ""),
+        "fit_ended": f"section ended after {rounds_words(int(values.get('rounds', 0)))}",
+        "fit_reopened": "section gone on with",
+        "counted": f"count at {at}",
+        "note": f"note at {at}" if at else "note",
+        "finished": f"{piece_name(desk, entry.piece)} finished" if entry.piece else "finished",
+    }
+    return words.get(entry.kind, entry.kind)
+
+
+def rounds_words(number: int) -> str:
+    """ "1 round", "6 rounds" """
+    return "1 round" if number == 1 else f"{number} rounds"
+
+
+def _round_words(place: craft.Place) -> tuple[str, str]:
+    if place.round is None:
+        return "", ""
+    word, _, number = place.round.label.rpartition(" ")
+    return (word, number) if number.isdigit() else ("", place.round.label or place.section.title)
+
+
+def _fit_now(desk: Desk, piece: int, place: craft.Place) -> FitNow | None:
+    fit = place.can_end.fit if place.can_end else place.round.fit if place.round else None
+    planned = desk.plan(piece).fit_at(fit) if fit else None
+    if fit is None or planned is None:
+        return None
+    return FitNow(
+        fit=fit,
+        until=planned.until,
+        done=_rounds_of(desk.making.pieces[piece], fit),
+        other=_ended_at(desk.making.pieces[1], fit) if piece == 2 else None,
+        can_end=place.can_end is not None,
+    )
+
+
+def _rounds_of(piece: craft.Piece, fit: str) -> int:
+    return sum(1 for spot in piece.worked if spots.fit_of(spot) == fit)
+
+
+def _ended_at(piece: craft.Piece, fit: str) -> int | None:
+    return _rounds_of(piece, fit) if fit in piece.fits_ended else None
+
+
+def _departure(desk: Desk, difference: craft.Difference) -> Departure:
+    one, two = desk.making.pieces[1], desk.making.pieces[2]
+    spot = difference.spot
+    if spot is None:
+        return Departure(difference, None, None)
+    if difference.kind == "rounds":
+        fit = spots.fit_of(spot)
+        ones, twos = _rounds_of(one, fit), _rounds_of(two, fit)
+        surplus = f"{fit}.{ones + 1}"
+        if twos > ones and surplus in two.worked:
+            return Departure(difference, _take_out(desk, 2, surplus), None)
+        if fit in two.fits_ended and twos < ones:
+            later = [each for each in two.worked if spots.order(each) > spots.order(f"{fit}.{twos}")]
+            if not later:
+                return Departure(difference, None, fit)
+            return Departure(difference, _take_out(desk, 2, later[0]), None)
+        return Departure(difference, None, None)
+    return Departure(difference, _take_out(desk, 2, spot) if spot in two.worked else None, None)
+
+
+def _take_out(desk: Desk, piece: int, spot: str) -> TakeOut:
+    worked = desk.making.pieces[piece].worked
+    place = worked.index(spot)
+    rounds = len(worked) - place
+    back = round_name(desk, piece, worked[place - 1]) if place else "the beginning"
+    return TakeOut(spot, rounds, round_name(desk, piece, spot), back)
+
+
+def _reopen(desk: Desk, piece: int, place: craft.Place) -> FitNow | None:
+    """The rounds to fit that ended last, while nothing is worked after them: she may still go on with
+    them.
+    """
+    own = desk.making.pieces[piece]
+    if not own.worked:
+        return None
+    fit = spots.fit_of(own.worked[-1])
+    planned = desk.plan(piece).fit_at(fit)
+    if fit not in own.fits_ended or planned is None or own.finished:
+        return None
+    return FitNow(fit, planned.until, _rounds_of(own, fit), None, can_end=False)
+
+
+def _hook_at(piece: craft.Piece, spot: str | None) -> HookChoice | None:
+    size = piece.hook_mm
+    for changed, size_mm in piece.hook_changes:
+        if spot is None or spots.order(changed) <= spots.order(spot):
+            size = size_mm
+    return hook_choice(size) if size is not None else None
+
+
+def _counted(desk: Desk, piece: int, planned: craft.PlanRound | None) -> list[Counted]:
+    if planned is None:
+        return []
+    said = []
+    for name, count in desk.making.pieces[piece].counted.get(planned.spot, {}).items():
+        item = next((each for each in planned.to_count if each.name == name), None)
+        should = item.count if item else planned.counts.get(name)
+        agrees = should is None or should == count
+        words = f"You counted {count} {name}" + (
+            ": as it should be." if agrees and should is not None else "."
+        )
+        if not agrees and should is not None:
+            off = "missing" if count < should else "too many"
+            words = f"You counted {count}; there should be {item.words if item else should}: "
+            f"{abs(count - should)} {off}."
+        said.append(Counted(planned.label or planned.section_title, words, agrees))
+    return said
