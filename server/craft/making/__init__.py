@@ -1,7 +1,8 @@
 """A maker's plan in her own numbers, the log of what she made, and the twin rules."""
 
 from server.craft.fabric.values import Numbers
-from server.craft.making.log import Change, Entry, Making, Note, Piece, Try, TryVerdict, fold
+from server.craft.making.folding import fold, in_force
+from server.craft.making.log import Change, Entry, Making, Note, Piece, Try, TryVerdict
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan, plan_to_dict
 from server.craft.making.shapes import CountItem, Fit, Plan, PlanRound, PlanSection
@@ -11,6 +12,6 @@ from server.craft.making.twins import AsMade, Difference, TwinRow, Verdict, as_m
 __all__ = [
     "AsMade", "Change", "CountItem", "Difference", "Entry", "Fit", "Making", "Note", "Numbers",
     "Piece", "Place", "Plan", "PlanRound", "PlanSection", "Planner", "Try", "TryVerdict", "TwinRow",
-    "Verdict", "as_made", "fold", "next_try", "not_allowed", "piece_plan", "place", "plan",
+    "Verdict", "as_made", "fold", "in_force", "next_try", "not_allowed", "piece_plan", "place", "plan",
     "plan_to_dict", "verdict",
 ]  # fmt: skip

@@ -1,8 +1,8 @@
-"""The log of a pair: entries, and the state that is a fold over them."""
+"""The log of a pair as values: the entries, and the state that `fold` makes of them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -109,6 +109,7 @@ class Making:
     pieces        1 and 2, always both
     accepted      keys of the differences that she meant
     changed       what changed in glove one after glove two had begun, in the order done
+    notes         notes on the pair as a whole
     entries_seen  how many different entries were folded, those included that say nothing here
     """
 
@@ -117,9 +118,5 @@ class Making:
     pieces: dict[int, Piece]
     accepted: frozenset[str]
     changed: tuple[Change, ...]
+    notes: tuple[Note, ...]
     entries_seen: int
-
-
-def fold(entries: Iterable[Entry]) -> Making:
-    """The state that the entries give."""
-    raise NotImplementedError
