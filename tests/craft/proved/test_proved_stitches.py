@@ -40,7 +40,7 @@ def test_a_decrease_listed_apart(check: Check) -> None:
     assert counts(report, 24, "Cuff", "Rnd 2").items() >= {"sc2tog": 6, "sts": 18}.items()
 
 
-@pytest.mark.parametrize(("chain", "stitch"), [("Ch 1", "sc"), ("Ch 2", "hdc"), ("Ch 3", "dc")])
+@pytest.mark.parametrize(("chain", "stitch"), [("Ch 1", "sc"), ("Ch 2 (counts as hdc)", "hdc"), ("Ch 3 (counts as dc)", "dc")])
 def test_three_together(check: Check, chain: str, stitch: str) -> None:
     start = f"{stitch} in same st, " if stitch == "sc" else ""
     top = "first sc" if stitch == "sc" else "top of beg ch"
