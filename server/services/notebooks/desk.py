@@ -189,6 +189,11 @@ def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
     )
 
 
+def along_of(session: Session, part_id: int) -> int | None:
+    """Id of the along that a part belongs to; None where there is no such part."""
+    return session.exec(select(tables.Part.along_id).where(tables.Part.id == part_id)).first()
+
+
 def newest_version(session: Session, part_id: int) -> Version:
     """The part's newest published version; NotFound where none is published yet."""
     row = session.exec(

@@ -1,0 +1,16 @@
+"""The maker's pages."""
+
+from fastapi import APIRouter
+
+from server.web.maker import entries, joining, numbers, pairs, shelf, versions, working
+
+# The shelf's own addresses stand before /notebook/{part_id}.
+ROUTERS: tuple[APIRouter, ...] = (
+    joining.router,
+    shelf.router,
+    numbers.router,
+    working.router,
+    entries.router,
+    pairs.router,
+    versions.router,
+)

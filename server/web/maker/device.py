@@ -1,0 +1,109 @@
+"""What a device keeps of a maker: the secrets of her notebooks and the device's own name, both in cookies.
+
+Several notebooks may be on one device; the one opened last is the first. Scripts never see the secrets.
+"""
+
+from __future__ import annotations
+
+import re
+import secrets
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from sqlmodel import Session
+from starlette.background import BackgroundTask
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+
+from server.services import joining, notebooks
+from server.services.errors import NotFound
+from server.services.joining import Kept
+from server.storage.sessions import writing
+from server.web.cookies import forget, keep
+from server.web.sessions import Database
+
+NOTEBOOKS = "evenhand_notebooks"
+DEVICE = "evenhand_device"
+KEPT_DAYS = 400  # the longest that browsers keep a cookie; every visit to the shelf begins it anew
+KEPT_MOST = 12  # secrets have 43 characters; a cookie holds 4096
+BETWEEN = "."
+DEVICE_SHAPE = re.compile(r"[A-Za-z0-9_-]{16}")
+
+
+@dataclass(frozen=True)
+class Device:
+    """A device with the notebooks that it has the secrets of, the one opened last first."""
+
+    name: str
+    kept: tuple[Kept, ...]
+
+    @property
+    def current(self) -> Kept | None:
+        """The notebook opened last."""
+        return self.kept[0] if self.kept else None
+
+    def notebook(self, notebook_id: int) -> Kept:
+        """The notebook of that id; NotFound where this device does not have its secret."""
+        for kept in self.kept:
+            if kept.notebook_id == notebook_id:
+                return kept
+        raise NotFound(joining.UNKNOWN)
+
+
+def device_of(request: Request, session: Session) -> Device:
+    """The device that a request comes from."""
+    secrets_kept = [each for each in request.cookies.get(NOTEBOOKS, "").split(BETWEEN) if each][:KEPT_MOST]
+    name = request.cookies.get(DEVICE, "")
+    if not DEVICE_SHAPE.fullmatch(name):
+        name = secrets.token_urlsafe(12)
+    return Device(name, joining.notebooks_at(session, secrets_kept))
+
+
+def notebook_for(session: Session, device: Device, part_id: int) -> Kept:
+    """The notebook on this device that has the part, the one opened last first; NotFound where none has
+    it.
+    """
+    along_id = notebooks.along_of(session, part_id)
+    for kept in device.kept:
+        if kept.along_id == along_id:
+            return kept
+    raise NotFound(joining.UNKNOWN)
+
+
+def remember(response: Response, request: Request, device: Device, first: str) -> None:
+    """Keep the secret `first` on this device, before the ones already there."""
+    others = [kept.secret for kept in device.kept if kept.secret != first]
+    _write(response, request, device, [first, *others][:KEPT_MOST])
+
+
+def put_away(response: Response, request: Request, device: Device, notebook_id: int) -> None:
+    """Take a notebook off this device. The notebook itself stays as it is."""
+    _write(
+        response, request, device, [kept.secret for kept in device.kept if kept.notebook_id != notebook_id]
+    )
+
+
+def _write(response: Response, request: Request, device: Device, kept: list[str]) -> None:
+    if kept:
+        keep(response, request, NOTEBOOKS, BETWEEN.join(kept), KEPT_DAYS)
+        keep(response, request, DEVICE, device.name, KEPT_DAYS)
+    else:
+        forget(response, request, NOTEBOOKS)
+
+
+def with_visit(response: Response, request: Request, session: Session, notebook_id: int) -> Response:
+    """Has the visit put on record after the answer has gone out, at most once a minute."""
+    now = datetime.now(UTC)
+    if not notebooks.seen_lately(session, notebook_id, now):
+        response.background = BackgroundTask(_mark_seen, request.app.state.database, notebook_id, now)
+    return response
+
+
+async def _mark_seen(database: Database, notebook_id: int, now: datetime) -> None:
+    def mark() -> None:
+        with writing(database.engine) as session:
+            notebooks.mark_seen(session, notebook_id, now)
+
+    async with database.turn:
+        await run_in_threadpool(mark)

@@ -1,0 +1,154 @@
+"""Adding to the log: forms at /notebook/<part>/entries, and what devices logged on their own at
+…/entries/batch.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form
+from pydantic import BaseModel, Field
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from server.services import notebooks
+from server.services.errors import NotFound, Refusal
+from server.services.notebooks import Desk, DeviceEntry, NewEntry
+from server.web.maker.device import device_of
+from server.web.maker.facts import Said, said
+from server.web.maker.numbers import choose_page
+from server.web.maker.pairs import pair_page
+from server.web.maker.working import where, working_page
+from server.web.sessions import WriteSession
+
+router = APIRouter()
+BATCH_MOST = 500
+
+
+class EntryForm(BaseModel):
+    """An entry as a form sends it; each kind reads the fields it needs. `back`: the page it was sent from."""
+
+    id: str = ""
+    notebook: int = 0
+    state: int | None = None
+    kind: str = ""
+    piece: int = 0
+    back: str = ""
+    spot: str = ""
+    fit: str = ""
+    rounds: str = ""
+    text: str = ""
+    name: str = ""
+    count: str = ""
+    hook: str = ""
+    hook_other: str = ""
+    entry: str = ""
+    difference: str = ""
+
+    def values(self) -> dict[str, Any]:
+        """The values of its kind."""
+        kind_fields = {
+            "hook": ("spot",),
+            "worked": ("spot",),
+            "taken_out": ("spot",),
+            "fit_ended": ("fit", "rounds"),
+            "fit_reopened": ("fit",),
+            "counted": ("spot", "name", "count"),
+            "note": ("spot", "text"),
+            "accepted": ("difference",),
+            "undo": ("entry",),
+        }
+        values: dict[str, Any] = {name: getattr(self, name) for name in kind_fields.get(self.kind, ())}
+        if self.kind == "hook":
+            values["hook_mm"] = notebooks.typed_hook_mm(self.hook, self.hook_other)
+        return values
+
+
+class SentEntry(BaseModel):
+    """An entry as a device logged it on its own."""
+
+    id: str
+    piece: int
+    kind: str
+    values: dict[str, Any]
+    at: str
+    order: int = Field(ge=0, le=2**31)
+
+
+class Batch(BaseModel):
+    """What a device sends when it is back."""
+
+    notebook: int
+    entries: list[SentEntry] = Field(max_length=BATCH_MOST)
+
+
+class BatchAnswer(BaseModel):
+    """What became of it: ids now in the log, refused ones with the reason, and the length of the log."""
+
+    kept: list[str]
+    refused: dict[str, str]
+    state: int
+
+
+@router.post("/notebook/{part_id}/entries")
+def log_entry(
+    request: Request, session: WriteSession, part_id: int, form: Annotated[EntryForm, Form()]
+) -> Response:
+    """Logs one entry and shows where she is then."""
+    device = device_of(request, session)
+    kept = device.notebook(form.notebook)
+    try:
+        new = NewEntry(form.id, form.piece, form.kind, form.values())
+        notebooks.log(
+            session,
+            kept.notebook_id,
+            part_id,
+            [new],
+            state=form.state,
+            device=device.name,
+            now=datetime.now(UTC),
+        )
+    except NotFound:
+        raise
+    except Refusal as refusal:
+        session.rollback()
+        desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+        return _refused(request, desk, form, said(refusal, form.kind, form.model_dump(mode="json")))
+    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    return RedirectResponse(_after(desk, form), 303)
+
+
+def _after(desk: Desk, form: EntryForm) -> str:
+    base = f"/notebook/{desk.part_id}"
+    if form.kind == "finished" or desk.making.settled is None:
+        return where(desk)
+    if form.back in ("numbers", "pair"):
+        return f"{base}/{form.back}"
+    piece = form.piece if form.piece in desk.pieces else notebooks.current_piece(desk)
+    return f"{base}/piece/{piece}"
+
+
+def _refused(request: Request, desk: Desk, form: EntryForm, what: Said) -> Response:
+    if form.back == "numbers" or desk.making.settled is None:
+        return choose_page(request, desk, what)
+    if form.back == "pair":
+        return pair_page(request, desk, what)
+    piece = form.piece if form.piece in desk.pieces else notebooks.current_piece(desk)
+    return working_page(request, desk, piece, what)
+
+
+@router.post("/notebook/{part_id}/entries/batch")
+def receive(request: Request, session: WriteSession, part_id: int, batch: Batch) -> BatchAnswer:
+    """Takes in what a device logged on its own, in any order and as often as it sends it."""
+    device = device_of(request, session)
+    kept = device.notebook(batch.notebook)
+    sent = [
+        DeviceEntry(NewEntry(one.id, one.piece, one.kind, one.values), one.at, one.order)
+        for one in batch.entries
+    ]
+    received = notebooks.receive(
+        session, kept.notebook_id, part_id, sent, device=device.name, now=datetime.now(UTC)
+    )
+    state = notebooks.open_desk(session, kept.notebook_id, part_id).state
+    return BatchAnswer(kept=list(received.kept), refused=dict(received.refused), state=state)

@@ -1,0 +1,59 @@
+"""/notebook/<part>/pair: both gloves side by side, section by section, and the verdict."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from server.services import notebooks
+from server.services.notebooks import Desk, Pair
+from server.web.maker.device import device_of, notebook_for, with_visit
+from server.web.maker.drawing import GloveDrawing, draw
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartNav, Said, facts, part_nav
+from server.web.pages import render
+from server.web.sessions import ReadSession
+
+router = APIRouter()
+
+
+@dataclass(frozen=True)
+class PairPage:
+    """Context of maker/pair.html. `drawings`: one for each glove, to the same scale."""
+
+    nav: PartNav
+    form: FormFacts
+    said: Said
+    pair: Pair
+    drawings: tuple[GloveDrawing, ...]
+    foundation: int | None
+    size: str | None
+
+
+@router.get("/notebook/{part_id}/pair")
+def pair(request: Request, session: ReadSession, part_id: int) -> Response:
+    """Both gloves and the verdict; a part in one piece shows that one."""
+    kept = notebook_for(session, device_of(request, session), part_id)
+    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    if desk.making.settled is None:
+        return RedirectResponse(f"/notebook/{part_id}/numbers", 303)
+    return with_visit(pair_page(request, desk), request, session, kept.notebook_id)
+
+
+def pair_page(request: Request, desk: Desk, what: Said = NOTHING_SAID) -> Response:
+    """The pair page, with what came of a form where that was not carried out."""
+    view = notebooks.pair(desk)
+    settled = desk.making.settled
+    context = PairPage(
+        nav=part_nav(desk, "pair"),
+        form=facts(desk),
+        said=what,
+        pair=view,
+        drawings=draw(view.gloves, desk.pattern.header.gauge),
+        foundation=settled.foundation if settled else None,
+        size=settled.size if settled else None,
+    )
+    status = 200 if not what.message else 409 if what.overtaken else 422
+    return render(request, "maker/pair.html", context, status)

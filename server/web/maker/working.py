@@ -1,0 +1,89 @@
+"""/notebook/<part>/piece/<1|2>: the working page, one round at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from server.services import notebooks
+from server.services.errors import NotFound
+from server.services.notebooks import Desk, HookChoice, Newer, Working
+from server.web.maker.device import device_of, notebook_for, with_visit
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartNav, Said, facts, part_nav
+from server.web.maker.strips import StripRound, strip
+from server.web.pages import render
+from server.web.sessions import ReadSession
+
+router = APIRouter()
+
+
+@dataclass(frozen=True)
+class WorkingPage:
+    """Context of maker/working.html."""
+
+    nav: PartNav
+    form: FormFacts
+    said: Said
+    view: Working
+    strip: tuple[StripRound, ...]
+    hooks: tuple[HookChoice, ...]
+    hook_mm: float | None
+    newer: Newer | None
+    other_piece: int | None
+
+
+@router.get("/notebook/{part_id}")
+def part(request: Request, session: ReadSession, part_id: int) -> Response:
+    """To where she is in this part."""
+    kept = notebook_for(session, device_of(request, session), part_id)
+    return RedirectResponse(where(notebooks.open_desk(session, kept.notebook_id, part_id)), 303)
+
+
+@router.get("/notebook/{part_id}/entries")
+def after_entry(request: Request, session: ReadSession, part_id: int) -> Response:
+    """Where a page that answered a form is loaded again: to where she is."""
+    return part(request, session, part_id)
+
+
+@router.get("/notebook/{part_id}/piece/{piece}")
+def working(request: Request, session: ReadSession, part_id: int, piece: int) -> Response:
+    """The round at hand."""
+    kept = notebook_for(session, device_of(request, session), part_id)
+    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    if piece not in desk.pieces:
+        raise NotFound("This part has no such piece.")
+    if desk.making.settled is None:
+        return RedirectResponse(f"/notebook/{part_id}/numbers", 303)
+    return with_visit(working_page(request, desk, piece), request, session, kept.notebook_id)
+
+
+def where(desk: Desk) -> str:
+    """The address of the page she would go on at."""
+    base = f"/notebook/{desk.part_id}"
+    if desk.making.settled is None:
+        return f"{base}/numbers"
+    if all(desk.making.pieces[piece].finished for piece in desk.pieces):
+        return f"{base}/pair"
+    return f"{base}/piece/{notebooks.current_piece(desk)}"
+
+
+def working_page(request: Request, desk: Desk, piece: int, what: Said = NOTHING_SAID) -> Response:
+    """The working page, with what came of a form where that was not carried out."""
+    view = notebooks.working(desk, piece)
+    hook = view.hook or view.other_hook
+    context = WorkingPage(
+        nav=part_nav(desk, f"piece {piece}"),
+        form=facts(desk),
+        said=what,
+        view=view,
+        strip=strip(desk, piece),
+        hooks=notebooks.hook_choices(),
+        hook_mm=hook.hook_mm if hook else notebooks.suggested_hook_mm(desk),
+        newer=notebooks.newer(desk),
+        other_piece=(3 - piece) if desk.is_pair else None,
+    )
+    status = 200 if not what.message else 409 if what.overtaken else 422
+    return render(request, "maker/working.html", context, status)
