@@ -8,7 +8,10 @@ Check = Callable[..., dict[str, Any]]
 Report = dict[str, Any]
 Finding = dict[str, Any]
 
-FINDING_KEYS = set("severity code kind line column words foundations stated worked message mend".split())
+FINDING_KEYS = {
+    "severity", "code", "kind", "line", "column", "words",
+    "foundations", "stated", "worked", "message", "mend",
+}  # fmt: skip
 KINDS = {"syntax", "count", "closing", "place", "join", "header"}
 
 
@@ -17,6 +20,17 @@ def line_of(text: str, piece: str) -> int:
     lines = [number for number, line in enumerate(text.split("\n"), 1) if piece in line]
     assert len(lines) == 1, f"the test's own pattern has {piece!r} on lines {lines}"
     return lines[0]
+
+
+def round_lines(text: str, label: str) -> range:
+    """The lines of the one round that begins with `label`: its own and the indented ones after it."""
+    first = line_of(text, label)
+    more = 0
+    for line in text.split("\n")[first:]:
+        if not line.startswith(" "):
+            break
+        more += 1
+    return range(first, first + more + 1)
 
 
 def offset_of(text: str, finding: Finding) -> int:
@@ -40,9 +54,8 @@ def brief(report: Report) -> str:
     )
 
 
-def sound(report: Report, text: str) -> None:
-    """Every finding is whole, stands where it says, speaks calmly, and `proved` agrees with them."""
-    lines = text.split("\n")
+def whole(report: Report) -> None:
+    """The report has its parts, each finding its own, in calm words; `proved` agrees with them."""
     tried = report["counts_tried"]
     if all(isinstance(count, int) for count in tried):
         assert tried == sorted(set(tried)), f"counts tried are not ascending: {tried}"
@@ -50,14 +63,22 @@ def sound(report: Report, text: str) -> None:
         assert set(found) == FINDING_KEYS, found
         assert found["kind"] in KINDS, found
         assert found["severity"] in {"error", "warning"}, found
-        assert 1 <= found["line"] <= max(len(lines), 1), found
+        assert found["line"] >= 1, found
         assert found["column"] >= 1, found
-        begin = offset_of(text, found)
-        assert text[begin : begin + len(found["words"])] == found["words"], f"words not there: {found}"
         assert found["message"].strip(), found
-        assert not re.search(r"!|\boops|\binvalid\b", found["message"], re.IGNORECASE), found["message"]
+        own_words = found["message"].replace(found["words"], "")
+        assert not re.search(r"!|\boops|\binvalid\b", own_words, re.IGNORECASE), found["message"]
     errors = [found for found in report["findings"] if found["severity"] == "error"]
     assert report["proved"] is (not errors), brief(report)
+
+
+def sound(report: Report, text: str) -> None:
+    """The report is whole, and every finding stands where it says."""
+    whole(report)
+    for found in report["findings"]:
+        assert found["line"] <= text.count("\n") + 1, found
+        begin = offset_of(text, found)
+        assert text[begin : begin + len(found["words"])] == found["words"], f"words not there: {found}"
 
 
 def mend_removes(check: Check, text: str, finding: Finding) -> None:

@@ -14,7 +14,9 @@ Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc. [
 """
 EVERY = [20, 22, 24, 26]
 
-DC_ROUND = HEAD + "Rnd 2: Ch 3 (counts as dc), dc in each st around;\n  join with sl st in top of beg ch. [N dc]\n"
+DC_ROUND = HEAD + (
+    "Rnd 2: Ch 3 (counts as dc), dc in each st around;\n  join with sl st in top of beg ch. [N dc]\n"
+)
 SC_ROUND = HEAD + "Rnd 2: Ch 1, sc in same st, sc in each st around;\n  join with sl st in first sc. [N sc]\n"
 MESH_ROUND = (
     HEAD + "Rnd 2: Ch 4 (counts as dc, ch 1), sk 1 st, *dc in next st, ch 1, sk 1 st; rep from * around;\n"
@@ -40,7 +42,7 @@ def test_the_rounds_themselves_are_right(check: Check, text: str) -> None:
 )
 def test_a_join_that_a_round_of_dc_does_not_have(check: Check, place: str) -> None:
     text = DC_ROUND.replace(DC_JOIN, f"join with sl st in {place}")
-    only_fault(check, text, "join", "place", on=place, words=place, at=EVERY)
+    only_fault(check, text, "join", "place", on=f"in {place}. [N", words=place, at=EVERY)
 
 
 @pytest.mark.parametrize(
@@ -53,7 +55,7 @@ def test_a_join_that_a_round_of_dc_does_not_have(check: Check, place: str) -> No
 )
 def test_a_join_that_a_round_of_sc_does_not_have(check: Check, place: str) -> None:
     text = SC_ROUND.replace(SC_JOIN, f"sl st in {place}. [N sc]")
-    only_fault(check, text, "join", "place", on=place, words=place, at=EVERY)
+    only_fault(check, text, "join", "place", on=f"in {place}. [N", words=place, at=EVERY)
 
 
 def test_a_join_in_the_second_stitch(check: Check) -> None:
@@ -80,7 +82,9 @@ def test_the_foundation_ring_joined_in_a_stitch(check: Check) -> None:
     only_fault(check, text, "join", "place", on="Foundation rnd:", words="first sc")
 
 
-@pytest.mark.parametrize(("chain", "stitch"), [("Ch 2", "dc"), ("Ch 3", "tr"), ("Ch 2", "tr"), ("Ch 3", "dtr")])
+@pytest.mark.parametrize(
+    ("chain", "stitch"), [("Ch 2", "dc"), ("Ch 3", "tr"), ("Ch 2", "tr"), ("Ch 3", "dtr")]
+)
 def test_a_bare_beginning_chain_too_short_for_its_stitch(check: Check, chain: str, stitch: str) -> None:
     # it does not count, so that every stitch is a worked one
     text = HEAD + (

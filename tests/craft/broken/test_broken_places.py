@@ -41,8 +41,8 @@ Rnd 1: Ch 1, sc in same ch, ch 3, sk 2 ch, *sc in next ch, ch 3, sk 2 ch; rep fr
         ("Ch 1, sc in same st, sc in 4th ch of next ch-3, *sc in next sc, sc in 2nd ch of next ch-3;"
          " rep from * around;", "4th ch"),
         # every stitch is an sc
-        ("Ch 1, sc in same st, 3 sc in next ch-3 sp, *dc in next hdc, 3 sc in next ch-3 sp; rep from * around;",
-         "next hdc"),
+        ("Ch 1, sc in same st, 3 sc in next ch-3 sp, *dc in next hdc, 3 sc in next ch-3 sp;"
+         " rep from * around;", "next hdc"),
         ("Ch 1, sc in each dc around;", "each dc"),
         ("Ch 3 (counts as dc), FPdc around next dc, *dc in next sc, 3 sc in next ch-3 sp; rep from * around;",
          "next dc"),
@@ -84,8 +84,9 @@ def test_a_group_with_two_spaces_has_no_one_center(check: Check, pattern: str) -
 
     # Cuff
     Foundation rnd: Ch 24; join with sl st in first ch to form a ring. [24 ch]
-    Rnd 1: Ch 1, sc in same ch, sk 1 ch, Tuft in next ch, sk 1 ch, *sc in next ch, sk 1 ch, Tuft in next ch, sk 1 ch;
-      rep from * around; join with sl st in first sc. [6 Tufts, 6 sc]
+    Rnd 1: Ch 1, sc in same ch, sk 1 ch, Tuft in next ch, sk 1 ch,
+      *sc in next ch, sk 1 ch, Tuft in next ch, sk 1 ch; rep from * around;
+      join with sl st in first sc. [6 Tufts, 6 sc]
     Rnd 2: Ch 1, sc in same st, Tuft in next Tuft, *sc in next sc, Tuft in next Tuft; rep from * around;
       join with sl st in first sc.
     """
@@ -119,7 +120,8 @@ def test_nothing_stands_on_a_picot(check: Check, pattern: str) -> None:
     Foundation rnd: Ch 24; join with sl st in first ch to form a ring. [24 ch]
     Rnd 1: Ch 1, sc in same ch, sc in next 2 ch, picot, *sc in next 3 ch, picot; rep from * around;
       join with sl st in first sc. [24 sc]
-    Rnd 2: Ch 1, sc in same st, sc in next 2 sts, sc in next picot, sc in each st around; join with sl st in first sc.
+    Rnd 2: Ch 1, sc in same st, sc in next 2 sts, sc in next picot, sc in each st around;
+      join with sl st in first sc.
     """
     only_fault(check, pattern, on="Rnd 2:", words="picot")
 
@@ -183,9 +185,11 @@ def test_a_stitch_passed_in_a_repeat_is_one_warning(check: Check, pattern: str) 
     # Cuff
     Foundation rnd: Ch 24; join with sl st in first ch to form a ring. [24 ch]
     Rnd 1: Ch 1, sc in same ch, hdc in next ch, dc in next ch, hdc in next ch,
-      *sc in next ch, hdc in next ch, dc in next ch, hdc in next ch; rep from * around; join with sl st in first sc.
+      *sc in next ch, hdc in next ch, dc in next ch, hdc in next ch; rep from * around;
+      join with sl st in first sc.
     Rnd 2: Ch 1, sc in same st, sk next hdc, 3 dc in next dc, sk next hdc,
-      *sc in next sc, 3 dc in next dc, sk next hdc; rep from * around; join with sl st in first sc. [6 sc, 18 dc]
+      *sc in next sc, 3 dc in next dc, sk next hdc; rep from * around;
+      join with sl st in first sc. [6 sc, 18 dc]
     """
     # the hdc between sc and dc, five times
     only_warning(check, pattern, "place", on="*sc in next sc,", words="dc", at=[24])
