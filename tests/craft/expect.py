@@ -15,7 +15,8 @@ Check = Callable[..., Report]
 def told(report: Report) -> str:
     """What the engine found, one line a finding, for the message of a failed assertion."""
     lines = [
-        f"line {found['line']}:{found['column']} {found['severity']} {found['kind']} {found['words']!r}: {found['message']}"
+        f"line {found['line']}:{found['column']} {found['severity']} {found['kind']} {found['words']!r}: "
+        f"{found['message']}"
         for found in report["findings"]
     ]
     return "\n".join(lines) or "no findings"
@@ -123,6 +124,13 @@ def flat(*lines: str, foundation: str = "24, multiple of 2") -> str:
 
 
 def crown(*lines: str, worked: str = "joined rounds") -> str:
-    """A pattern that starts from a ring, in two sizes, child and adult: only the lines under test, from `Rnd 1` on."""
-    header = ("Title: Buoy Cap", "Sizes: child (adult)", "Foundation: none", f"Worked: {worked}", "Pieces: one")
+    """A pattern that starts from a ring, in two sizes, child and adult: only the lines under test,
+    from `Rnd 1` on."""
+    header = (
+        "Title: Buoy Cap",
+        "Sizes: child (adult)",
+        "Foundation: none",
+        f"Worked: {worked}",
+        "Pieces: one",
+    )
     return _text(header, ["# Crown", *lines])

@@ -19,8 +19,10 @@ def test_slipway_wristers(report: Report) -> None:
     Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc. [24 (28, 32) sc]
     Rnd 2: Ch 3 (counts as dc), (dc, ch 1, 2 dc) in same st, *sk 3 sts, Perch in next st; rep from * around;
       join with sl st in top of beg ch. [24 (28, 32) dc, 6 (7, 8) ch-1 sps]
-    Rnds 3 to 6 (6, 7), or to the base of the thumb: Sl st in next dc, sl st in next ch-1 sp, ch 3 (counts as dc),
-      (dc, ch 1, 2 dc) in same sp, *Perch in next ch-1 sp; rep from * around; join with sl st in top of beg ch.
+    Rnds 3 to 6 (6, 7), or to the base of the thumb: Sl st in next dc, sl st in next ch-1 sp,
+      ch 3 (counts as dc),
+      (dc, ch 1, 2 dc) in same sp, *Perch in next ch-1 sp; rep from * around;
+      join with sl st in top of beg ch.
       [6 (7, 8) Perches]
 
     # Thumb gap
@@ -35,16 +37,19 @@ def test_slipway_wristers(report: Report) -> None:
     Rnds 2 to 4 (4, 5), or to the knuckles: rep rnd 3 of Cuff.
 
     # Top edging
-    Rnd 1: Ch 1, sc in same st, sc in next dc, sk next ch-1 sp, *sc in next 4 dc, sk next ch-1 sp; rep from * to last 2 sts,
+    Rnd 1: Ch 1, sc in same st, sc in next dc, sk next ch-1 sp, *sc in next 4 dc, sk next ch-1 sp;
+      rep from * to last 2 sts,
       sc in last 2 sts; join with sl st in first sc. [N sc]
     Fasten off.
 
     # Bottom edging - in the foundation
-    Join yarn with sc in any foundation ch, sc in each foundation ch around; join with sl st in first sc. [N sc]
+    Join yarn with sc in any foundation ch, sc in each foundation ch around;
+      join with sl st in first sc. [N sc]
     Fasten off.
 
     # Thumb - around the gap
-    Rnd 1: Join yarn with sl st in skipped Perch, ch 3 (counts as dc), dc in same sp, 2 dc in side of next dc, dc in underside of next 7 ch,
+    Rnd 1: Join yarn with sl st in skipped Perch, ch 3 (counts as dc), dc in same sp, 2 dc in side of next dc,
+      dc in underside of next 7 ch,
       2 dc in side of next dc; join with sl st in top of beg ch. [13 dc]
     Rnd 2: Ch 1, sc in same st, sc in each dc around; join with sl st in first sc. [13 sc]
     Fasten off.
@@ -54,7 +59,10 @@ def test_slipway_wristers(report: Report) -> None:
     assert report["counts_tried"] == list(range(12, 65, 4))
     for n in (24, 28, 32):
         # a Perch has 4 dc over 4 sts
-        assert counts(report, n, "Cuff", "Rnd 2").items() >= {"dc": n, "ch-1 sp": n // 4, "Perch": n // 4}.items()
+        assert (
+            counts(report, n, "Cuff", "Rnd 2").items()
+            >= {"dc": n, "ch-1 sp": n // 4, "Perch": n // 4}.items()
+        )
         assert counts(report, n, "Thumb gap", "Rnd 1").items() >= {"Perch": n // 4 - 1, "ch-7 sp": 1}.items()
         assert counts(report, n, "Hand", "Rnd 1")["Perch"] == n // 4
         assert counts(report, n, "Top edging", "Rnd 1")["sc"] == n

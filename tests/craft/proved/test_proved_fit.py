@@ -12,7 +12,9 @@ MESH = (
 
 
 def test_rounds_of_the_same_text(check: Check) -> None:
-    report = check(tube("Rnds 2 to 5: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [N sc]"))
+    report = check(
+        tube("Rnds 2 to 5: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [N sc]")
+    )
     proved_clean(report)
     assert labels(report, 24, "Cuff") == ["Foundation rnd", "Rnd 1", "Rnd 2", "Rnd 3", "Rnd 4", "Rnd 5"]
     assert all(counts(report, 24, "Cuff", f"Rnd {k}")["sc"] == 24 for k in range(1, 6))
@@ -27,14 +29,16 @@ def test_rounds_to_fit_are_worked_as_written(report: Report) -> None:
     Foundation rnd: Ch 24 (27, 30); join with sl st in first ch to form a ring. [24 (27, 30) ch]
     Rnd 1: Ch 4 (counts as dc, ch 1), dc in same ch, *sk 2 ch, V-st in next ch; rep from * around;
       join with sl st in 3rd ch of beg ch-4. [8 (9, 10) V-sts]
-    Rnds 2 to 4 (4, 5), or to the base of the thumb: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp,
+    Rnds 2 to 4 (4, 5), or to the base of the thumb: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1),
+      dc in same sp,
       *V-st in next V-st; rep from * around; join with sl st in 3rd ch of beg ch-4. [8 (9, 10) V-sts]
 
     # Hand - to the knuckles
     Rnds 1 to 2 (3, 3), or to the knuckles: rep rnd 2 of Cuff.
 
     # Top edging
-    Rnd 1: Ch 1, sc in same st, sc in each st and ch-1 sp around; join with sl st in first sc. [24 (27, 30) sc]
+    Rnd 1: Ch 1, sc in same st, sc in each st and ch-1 sp around; join with sl st in first sc. [24 (27,
+      30) sc]
     Fasten off.
     """
     proved_clean(report)
@@ -48,7 +52,8 @@ def test_rounds_to_fit_are_worked_as_written(report: Report) -> None:
 
 def test_rounds_to_fit_in_a_section_that_goes_on(check: Check) -> None:
     text = tube(
-        "Rnds 2 to 4, or to the base of the thumb: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [N sc]",
+        "Rnds 2 to 4, or to the base of the thumb: Ch 1, sc in same st, sc in each st around; "
+        "join with sl st in first sc. [N sc]",
         "",
         "# Top edging",
         "Rnd 1: Ch 1, sc in same st, ch 1, sk next st, *sc in next st, ch 1, sk next st; rep from * around;",
@@ -62,7 +67,10 @@ def test_rounds_to_fit_in_a_section_that_goes_on(check: Check) -> None:
 
 @pytest.mark.parametrize("words", ["rep rnd 2.", "Rep rnd 2.", "repeat rnd 2.", "Repeat round 2."])
 def test_rep_rnd(check: Check, words: str) -> None:
-    text = tube("Rnd 2: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch. [N dc]", f"Rnds 3 and 4: {words}")
+    text = tube(
+        "Rnd 2: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch. [N dc]",
+        f"Rnds 3 and 4: {words}",
+    )
     report = check(text)
     proved_clean(report)
     assert labels(report, 24, "Cuff")[-2:] == ["Rnd 3", "Rnd 4"]
@@ -94,7 +102,8 @@ def test_rep_rnd_of_another_section(check: Check) -> None:
 
 def test_a_new_count_stands_in_place_of_the_old(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, sc in next 2 sts, 2 sc in next st, *sc in next 3 sts, 2 sc in next st; rep from * around;",
+        "Rnd 2: Ch 1, sc in same st, sc in next 2 sts, 2 sc in next st, *sc in next 3 sts, "
+        "2 sc in next st; rep from * around;",
         "  join with sl st in first sc. [5N/4 sc]",
         # 16 to 20 to 25
         "Rnd 3: rep rnd 2. [25N/16 sc]",

@@ -5,13 +5,15 @@ from tests.craft.expect import Check, Report, counts, formula, proved_clean, sec
 SC_GAP = (
     "",
     "# Thumb gap",
-    "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, ch 5, sk next 5 sts, sc in each st around; join with sl st in first sc.",
+    "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, ch 5, sk next 5 sts, sc in each st around; "
+    "join with sl st in first sc.",
     "  [N - 5 sc, 1 ch-5 sp]",
 )
 SC_OVER = (
     "",
     "# Hand",
-    "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, sc in next 5 ch, sc in each st around; join with sl st in first sc. [N sc]",
+    "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, sc in next 5 ch, sc in each st around; "
+    "join with sl st in first sc. [N sc]",
     "Fasten off.",
 )
 
@@ -29,7 +31,8 @@ def test_the_round_over_the_gap_works_its_space(check: Check) -> None:
     over = (
         "",
         "# Hand",
-        "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, 4 sc in next ch-5 sp, sc in each st around; join with sl st in first sc.",
+        "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, 4 sc in next ch-5 sp, sc in each st around; "
+        "join with sl st in first sc.",
         "  [N - 1 sc]",
     )
     report = check(tube(*SC_GAP, *over))
@@ -42,7 +45,8 @@ def test_the_whole_edge_of_the_gap(check: Check) -> None:
     thumb = (
         "",
         "# Thumb - around the gap",
-        "Rnd 1: Join yarn with sl st in first skipped st, ch 1, sc in same st, sc in next 4 skipped sts, sc in side of next sc,",
+        "Rnd 1: Join yarn with sl st in first skipped st, ch 1, sc in same st, sc in next 4 skipped sts, "
+        "sc in side of next sc,",
         "  sc in underside of next 5 ch, sc in side of next sc; join with sl st in first sc. [12 sc]",
         "Rnds 2 to 4: Ch 1, sc in same st, sc in each sc around; join with sl st in first sc. [12 sc]",
         "Fasten off.",
@@ -72,9 +76,12 @@ def test_a_section_around_the_gap_may_pass_the_rest_of_each_part(check: Check) -
         "",
         "# Thumb - around the gap",
         # one place of each of the four: the skipped V-st, a side, the middle chain, a side
-        "Rnd 1: Join yarn with sl st in skipped V-st, ch 4 (counts as dc, ch 1), dc in same sp, V-st in side of next dc,",
-        "  V-st in underside of 3rd ch of ch-5, V-st in side of next dc; join with sl st in 3rd ch of beg ch-4. [4 V-sts]",
-        "Rnd 2: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp, *V-st in next V-st; rep from * around;",
+        "Rnd 1: Join yarn with sl st in skipped V-st, ch 4 (counts as dc, ch 1), dc in same sp, "
+        "V-st in side of next dc,",
+        "  V-st in underside of 3rd ch of ch-5, V-st in side of next dc; "
+        "join with sl st in 3rd ch of beg ch-4. [4 V-sts]",
+        "Rnd 2: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp, *V-st in next V-st; "
+        "rep from * around;",
         "  join with sl st in 3rd ch of beg ch-4. [4 V-sts]",
     )
     gap = (
@@ -82,11 +89,14 @@ def test_a_section_around_the_gap_may_pass_the_rest_of_each_part(check: Check) -
         "  join with sl st in 3rd ch of beg ch-4. [N/3 V-sts]",
         "",
         "# Thumb gap",
-        "Rnd 1: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp, V-st in next V-st, ch 5, sk next V-st,",
-        "  *V-st in next V-st; rep from * around; join with sl st in 3rd ch of beg ch-4. [N/3 - 1 V-sts, 1 ch-5 sp]",
+        "Rnd 1: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp, V-st in next V-st, "
+        "ch 5, sk next V-st,",
+        "  *V-st in next V-st; rep from * around; join with sl st in 3rd ch of beg ch-4. [N/3 - 1 V-sts, "
+        "1 ch-5 sp]",
         "",
         "# Hand",
-        "Rnd 1: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp, V-st in next V-st, V-st in 3rd ch of next ch-5,",
+        "Rnd 1: Sl st in next ch-1 sp, ch 4 (counts as dc, ch 1), dc in same sp, V-st in next V-st, "
+        "V-st in 3rd ch of next ch-5,",
         "  *V-st in next V-st; rep from * around; join with sl st in 3rd ch of beg ch-4. [N/3 V-sts]",
         "Fasten off.",
     )
@@ -104,7 +114,8 @@ def test_a_gap_by_size(check: Check) -> None:
         "",
         "# Thumb gap",
         # 5 (6, 7) is N/4 - 1
-        "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, ch 5 (6, 7), sk next 5 (6, 7) sts, sc in each st around;",
+        "Rnd 1: Ch 1, sc in same st, sc in next 3 sts, ch 5 (6, 7), sk next 5 (6, 7) sts, "
+        "sc in each st around;",
         "  join with sl st in first sc. [19 (22, 25) sc]",
         "",
         "# Hand",
@@ -113,8 +124,10 @@ def test_a_gap_by_size(check: Check) -> None:
         "Fasten off.",
         "",
         "# Thumb - around the gap",
-        "Rnd 1: Join yarn with sc in first skipped st, sc in next 4 (5, 6) skipped sts, sc in side of next sc,",
-        "  sc in underside of next 5 (6, 7) ch, sc in side of next sc; join with sl st in first sc. [12 (14, 16) sc]",
+        "Rnd 1: Join yarn with sc in first skipped st, sc in next 4 (5, 6) skipped sts, "
+        "sc in side of next sc,",
+        "  sc in underside of next 5 (6, 7) ch, sc in side of next sc; "
+        "join with sl st in first sc. [12 (14, 16) sc]",
         foundation="24 (28, 32), multiple of 4",
     )
     report = check(text, foundations=(40,))
@@ -130,13 +143,16 @@ def test_the_gap_is_the_longest_chain_over_skipped_places(check: Check) -> None:
         "",
         "# Thumb gap",
         # at 24: dc in 1, 3, 5, 7, 9, the gap over 10-14, dc in 15, 17 … 23
-        "Rnd 1: Ch 4 (counts as dc, ch 1), sk next st, *dc in next st, ch 1, sk next st; rep from * 2 times more, dc in next st,",
-        "  ch 6, sk next 5 sts, *dc in next st, ch 1, sk next st; rep from * around; join with sl st in 3rd ch of beg ch-4.",
+        "Rnd 1: Ch 4 (counts as dc, ch 1), sk next st, *dc in next st, ch 1, sk next st; "
+        "rep from * 2 times more, dc in next st,",
+        "  ch 6, sk next 5 sts, *dc in next st, ch 1, sk next st; rep from * around; "
+        "join with sl st in 3rd ch of beg ch-4.",
         "  [N/2 - 2 dc, N/2 - 3 ch-1 sps, 1 ch-6 sp]",
         "Fasten off.",
         "",
         "# Thumb - around the gap",
-        "Rnd 1: Join yarn with sl st in first skipped st, ch 1, sc in same st, sc in next 4 skipped sts, sc in side of next dc,",
+        "Rnd 1: Join yarn with sl st in first skipped st, ch 1, sc in same st, sc in next 4 skipped sts, "
+        "sc in side of next dc,",
         "  sc in underside of next 6 ch, sc in side of next dc; join with sl st in first sc. [13 sc]",
         foundation="24 (28), multiple of 2",
         header=["Custom: 20 to 36"],
@@ -152,7 +168,8 @@ def test_edging_in_the_foundation(check: Check) -> None:
         "Fasten off.",
         "",
         "# Bottom edging - in the foundation",
-        "Rnd 1: Join yarn with sl st in any foundation ch, ch 1, sc in same ch, sc in each foundation ch around;",
+        "Rnd 1: Join yarn with sl st in any foundation ch, ch 1, sc in same ch, "
+        "sc in each foundation ch around;",
         "  join with sl st in first sc. [N sc]",
         "Rnd 2: Ch 1, sc in same st, sc in each sc around; join with sl st in first sc. [N sc]",
         "Fasten off.",
@@ -167,7 +184,8 @@ def test_a_mesh_edging_in_the_foundation(check: Check) -> None:
         "Fasten off.",
         "",
         "# Bottom edging - in the foundation",
-        "Join yarn with sc in any foundation ch, ch 1, sk next foundation ch, *sc in next foundation ch, ch 1,",
+        "Join yarn with sc in any foundation ch, ch 1, sk next foundation ch, *sc in next foundation ch, "
+        "ch 1,",
         "  sk next foundation ch; rep from * around; join with sl st in first sc. [N/2 sc, N/2 ch-1 sps]",
         "Fasten off.",
     )
@@ -182,7 +200,8 @@ def test_the_foundation_after_a_top_edging(report: Report) -> None:
 
     # Cuff
     Foundation rnd: Ch 24 (30); join with sl st in first ch to form a ring. [24 (30) ch]
-    Rnd 1: Ch 1, sc in same ch, sk 2 ch, shell in next ch, sk 2 ch, *sc in next ch, sk 2 ch, shell in next ch, sk 2 ch;
+    Rnd 1: Ch 1, sc in same ch, sk 2 ch, shell in next ch, sk 2 ch, *sc in next ch, sk 2 ch, shell in next ch,
+      sk 2 ch;
       rep from * around; join with sl st in first sc. [4 (5) shells, 4 (5) sc]
 
     # Top edging
@@ -191,7 +210,8 @@ def test_the_foundation_after_a_top_edging(report: Report) -> None:
     Fasten off.
 
     # Bottom edging - in the foundation
-    Join yarn with sc in any foundation ch, sc in each foundation ch around; join with sl st in first sc. [24 (30) sc]
+    Join yarn with sc in any foundation ch, sc in each foundation ch around;
+      join with sl st in first sc. [24 (30) sc]
     Fasten off.
     """
     proved_clean(report)
@@ -215,7 +235,11 @@ def test_a_picot_edging_on_top(check: Check) -> None:
 
 def test_a_section_is_read_from_its_words(check: Check) -> None:
     # the part after " - " is what it is for, and is no part of the section's name
-    text = tube("", "# Wrist band - to the palm", "Rnd 1: Ch 1, sc in each st around; join with sl st in first sc. [N sc]")
+    text = tube(
+        "",
+        "# Wrist band - to the palm",
+        "Rnd 1: Ch 1, sc in each st around; join with sl st in first sc. [N sc]",
+    )
     report = check(text)
     proved_clean(report)
     assert counts(report, 24, "Wrist band", "Rnd 1")["sc"] == 24

@@ -184,7 +184,8 @@ def test_foundation_none_goes_by_the_sizes_names(report: Report) -> None:
 
     # Crown
     Rnd 1: Ch 3 (counts as dc), 9 (11) dc in ring; join with sl st in top of beg ch. [10 (12) dc]
-    Rnd 2: Ch 3 (counts as dc), dc in same st, 2 dc in each st around; join with sl st in top of beg ch. [20 (24) dc]
+    Rnd 2: Ch 3 (counts as dc), dc in same st, 2 dc in each st around;
+      join with sl st in top of beg ch. [20 (24) dc]
     """
     proved_clean(report)
     assert set(report["rounds"]) == {"child", "adult"}
@@ -203,15 +204,21 @@ def test_special_stitches_change_the_defaults(report: Report) -> None:
 
     # Cuff
     Foundation rnd: Ch N; join with sl st in first ch to form a ring. [N ch]
-    Rnd 1: Ch 1, sc in same ch, sk 3 ch, shell in next ch, sk 3 ch, *sc in next ch, sk 3 ch, shell in next ch, sk 3 ch;
+    Rnd 1: Ch 1, sc in same ch, sk 3 ch, shell in next ch, sk 3 ch, *sc in next ch, sk 3 ch, shell in next ch,
+      sk 3 ch;
       rep from * around; join with sl st in first sc. [N/8 sc, N/8 shells, 7N/8 dc]
-    Rnd 2: Ch 6 (counts as dc, ch 3), dc in same st, sk 3 dc, sc in next dc, sk 3 dc, *V-st in next sc, sk 3 dc,
-      sc in next dc, sk 3 dc; rep from * around; join with sl st in 3rd ch of beg ch-6. [N/8 V-sts, N/8 ch-3 sps, N/8 sc]
+    Rnd 2: Ch 6 (counts as dc, ch 3), dc in same st, sk 3 dc, sc in next dc, sk 3 dc, *V-st in next sc,
+      sk 3 dc,
+      sc in next dc, sk 3 dc; rep from * around; join with sl st in 3rd ch of beg ch-6. [N/8 V-sts,
+      N/8 ch-3 sps, N/8 sc]
     """
     proved_clean(report)
     # at 32: 4 times (sc, 7 dc) over 8 chains; then 4 times (V-st in the sc, sc in the shell's 4th dc)
     assert counts(report, 32, "Cuff", "Rnd 1").items() >= {"sc": 4, "shell": 4, "dc": 28, "sts": 32}.items()
-    assert counts(report, 32, "Cuff", "Rnd 2").items() >= {"V-st": 4, "ch-3 sp": 4, "dc": 8, "sc": 4, "sts": 12}.items()
+    assert (
+        counts(report, 32, "Cuff", "Rnd 2").items()
+        >= {"V-st": 4, "ch-3 sp": 4, "dc": 8, "sc": 4, "sts": 12}.items()
+    )
 
 
 def test_two_groups_of_the_hosts_own(report: Report) -> None:

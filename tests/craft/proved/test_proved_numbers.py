@@ -17,7 +17,8 @@ from tests.craft.expect import (
 
 def test_formulas_stand_wherever_a_number_may(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, 2 sc in same st, sc in next N/2 sts, sc in next N/2 - 1 sts; join with sl st in first sc. [N + 1 sc]"
+        "Rnd 2: Ch 1, 2 sc in same st, sc in next N/2 sts, sc in next N/2 - 1 sts; "
+        "join with sl st in first sc. [N + 1 sc]"
     )
     report = check(text, foundations=(12,))
     proved_clean(report)
@@ -29,7 +30,8 @@ def test_formulas_stand_wherever_a_number_may(check: Check) -> None:
 
 def test_a_formula_counts_a_repeat(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, sc in next st, 2 sc in next st, [sc in next 2 sts, 2 sc in next st] N/3 - 1 times;",
+        "Rnd 2: Ch 1, sc in same st, sc in next st, 2 sc in next st, [sc in next 2 sts, "
+        "2 sc in next st] N/3 - 1 times;",
         "  join with sl st in first sc. [4N/3 sc]",
         foundation="24 (30), multiple of 3",
     )
@@ -49,7 +51,8 @@ def test_a_formula_with_a_factor_and_a_constant(report: Report) -> None:
     Foundation rnd: Ch N; join with sl st in first ch to form a ring. [N ch]
     Rnd 1: Ch 5 (counts as dc, ch 2), sk 2 ch, *dc in next ch, ch 2, sk 2 ch; rep from * around;
       join with sl st in 3rd ch of beg ch-5. [N/3 dc, N/3 ch-2 sps]
-    Rnd 2: Ch 1, sc in same st, *2 sc in next ch-2 sp; rep from * around; join with sl st in first sc. [2N/3 + 1 sc]
+    Rnd 2: Ch 1, sc in same st, *2 sc in next ch-2 sp; rep from * around;
+      join with sl st in first sc. [2N/3 + 1 sc]
     """
     proved_clean(report)
     # one sc in the first dc, two in each of N/3 spaces
@@ -76,7 +79,8 @@ def test_a_list_equal_to_the_foundations_is_n(check: Check) -> None:
 def test_a_list_on_a_line_reads_on_it(check: Check) -> None:
     text = tube(
         # 11 (13, 15) is N/2 - 1, and 35 (41, 47) is 3N/2 - 1
-        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 11 (13, 15) sts, sc in each st around; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 11 (13, 15) sts, sc in each st around; "
+        "join with sl st in first sc.",
         "  [35 (41, 47) sc]",
         foundation="24 (28, 32), multiple of 4",
     )
@@ -92,7 +96,8 @@ def test_a_list_on_a_line_reads_on_it(check: Check) -> None:
 def test_two_sizes_always_lie_on_a_line(check: Check) -> None:
     text = tube(
         # 5 (9) over 20 (28) is N/2 - 5
-        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 5 (9) sts, sc in each st around; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 5 (9) sts, sc in each st around; "
+        "join with sl st in first sc.",
         "  [25 (37) sc]",
         foundation="20 (28), multiple of 4",
     )
@@ -106,7 +111,8 @@ def test_two_sizes_always_lie_on_a_line(check: Check) -> None:
 def test_a_list_on_a_line_that_is_not_whole_reads_as_the_smaller_size(check: Check) -> None:
     text = tube(
         # 3 (4, 5) is N/8: whole at every second allowed count only
-        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 3 (4, 5) sts, sc in each st around; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 3 (4, 5) sts, sc in each st around; "
+        "join with sl st in first sc.",
         foundation="24 (32, 40), multiple of 4",
     )
     report = check(text, foundations=(12, 16, 28, 44, 48))
@@ -123,7 +129,8 @@ def test_a_list_on_a_line_that_is_not_whole_reads_as_the_smaller_size(check: Che
 
 def test_a_list_off_a_line_is_a_warning_at_the_custom_counts(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 3 (4, 6) sts, sc in each st around; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 3 (4, 6) sts, sc in each st around; "
+        "join with sl st in first sc.",
         foundation="24 (28, 32), multiple of 4",
     )
     report = check(text, foundations=(20, 40))
@@ -138,7 +145,8 @@ def test_a_list_off_a_line_is_a_warning_at_the_custom_counts(check: Check) -> No
 def test_stated_lists_are_not_checked_where_a_list_reads_off_its_line(check: Check) -> None:
     text = tube(
         # 24 - 3, 28 - 4, 32 - 6: right at each size, and no size's number is right at 40
-        "Rnd 2: Ch 1, sc in same st, [sc2tog] 3 (4, 6) times, sc in each st around; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, [sc2tog] 3 (4, 6) times, sc in each st around; "
+        "join with sl st in first sc.",
         "  [21 (24, 26) sc]",
         foundation="24 (28, 32), multiple of 4",
     )
@@ -152,7 +160,8 @@ def test_stated_lists_are_not_checked_where_a_list_reads_off_its_line(check: Che
 
 def test_lists_off_a_line_are_quiet_where_only_sizes_are_worked(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, [sc2tog] 3 (4, 6) times, sc in each st around; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, [sc2tog] 3 (4, 6) times, sc in each st around; "
+        "join with sl st in first sc.",
         "  [21 (24, 26) sc]",
         foundation="24 (28, 32), multiple of 4",
         header=["Custom: none"],
@@ -185,7 +194,8 @@ def test_with_one_size_the_foundations_number_is_n(check: Check) -> None:
         "Foundation rnd: Ch 24; join with sl st in first ch to form a ring. [24 ch]\n"
         "Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc. [24 sc]\n"
         # the 3 is a plain number: three at every count
-        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 3 sts, sc in each st around; join with sl st in first sc. [N + 3 sc]\n"
+        "Rnd 2: Ch 1, sc in same st, 2 sc in each of next 3 sts, sc in each st around; "
+        "join with sl st in first sc. [N + 3 sc]\n"
     )
     report = check(text, foundations=(40,))
     proved_clean(report)
@@ -209,7 +219,8 @@ def test_a_plain_stated_number_holds_at_every_count(check: Check) -> None:
 def test_a_list_may_count_chains_and_skips(check: Check) -> None:
     text = tube(
         # 5 (6, 7) is N/4 - 1: the round has N - (N/4 - 1) = 3N/4 + 1 sc, 19 (22, 25)
-        "Rnd 2: Ch 1, sc in same st, sc in next 3 sts, ch 5 (6, 7), sk next 5 (6, 7) sts, sc in each st around;",
+        "Rnd 2: Ch 1, sc in same st, sc in next 3 sts, ch 5 (6, 7), sk next 5 (6, 7) sts, "
+        "sc in each st around;",
         "  join with sl st in first sc. [19 (22, 25) sc]",
         foundation="24 (28, 32), multiple of 4",
     )
@@ -221,7 +232,8 @@ def test_a_list_may_count_chains_and_skips(check: Check) -> None:
 
 def test_counts_may_name_several_things(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, ch 1, sk next st, sc in next st, ch 3, sk 3 sts, *sc in next st, ch 1, sk next st,",
+        "Rnd 2: Ch 1, sc in same st, ch 1, sk next st, sc in next st, ch 3, sk 3 sts, *sc in next st, "
+        "ch 1, sk next st,",
         "  sc in next st, ch 3, sk 3 sts; rep from * around; join with sl st in first sc.",
         "  [N/3 sc, N/3 sts, N/6 ch-1 sps, N/6 ch-3 sps, N/3 sps]",
         "Rnd 3: Ch 1, sc in same st, *sc in next ch-1 sp, 3 sc in next ch-3 sp; rep from * around;",
@@ -231,7 +243,10 @@ def test_counts_may_name_several_things(check: Check) -> None:
     report = check(text)
     proved_clean(report)
     # every 6 sts: 2 sc, a ch-1 sp, a ch-3 sp
-    assert counts(report, 30, "Cuff", "Rnd 2").items() >= {"sc": 10, "sts": 10, "ch-1 sp": 5, "ch-3 sp": 5}.items()
+    assert (
+        counts(report, 30, "Cuff", "Rnd 2").items()
+        >= {"sc": 10, "sts": 10, "ch-1 sp": 5, "ch-3 sp": 5}.items()
+    )
     # 1 + 5 x (1 + 3)
     assert counts(report, 30, "Cuff", "Rnd 3")["sc"] == 21
 
@@ -259,7 +274,11 @@ def test_size_lists_go_by_size_from_a_ring(report: Report) -> None:
     Rnds 3 to 4 (4, 5): Ch 1, sc in each st around; join with sl st in first sc. [12 (14, 16) sc]
     """
     proved_clean(report)
-    assert [counts(report, size, "Crown", "Rnd 2")["sc"] for size in ("child", "woman", "man")] == [12, 14, 16]
+    assert [counts(report, size, "Crown", "Rnd 2")["sc"] for size in ("child", "woman", "man")] == [
+        12,
+        14,
+        16,
+    ]
     assert [len(section(report, size, "Crown")) for size in ("child", "woman", "man")] == [4, 4, 5]
 
 

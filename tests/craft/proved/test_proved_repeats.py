@@ -7,7 +7,8 @@ from tests.craft.expect import Check, counts, only_warning, proved, proved_clean
 
 def test_five_times_more_is_six(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, 2 sc in same st, *sc in next st, 2 sc in next st; rep from * 5 times more, sc in each st around;",
+        "Rnd 2: Ch 1, 2 sc in same st, *sc in next st, 2 sc in next st; rep from * 5 times more, "
+        "sc in each st around;",
         "  join with sl st in first sc. [N + 7 sc]",
         header=["Custom: 16 to 32"],
     )
@@ -19,7 +20,8 @@ def test_five_times_more_is_six(check: Check) -> None:
 
 def test_five_times_reads_as_five_more_with_a_warning(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, 2 sc in same st, *sc in next st, 2 sc in next st; rep from * 5 times, sc in each st around;",
+        "Rnd 2: Ch 1, 2 sc in same st, *sc in next st, 2 sc in next st; rep from * 5 times, "
+        "sc in each st around;",
         "  join with sl st in first sc. [N + 7 sc]",
         header=["Custom: 16 to 32"],
     )
@@ -46,7 +48,8 @@ def test_brackets_around(check: Check) -> None:
 
 def test_to_the_last_stitches(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, *ch 1, sk next st, sc in next st; rep from * to last 3 sts, ch 1, sk next st, sc in last 2 sts;",
+        "Rnd 2: Ch 1, sc in same st, *ch 1, sk next st, sc in next st; rep from * to last 3 sts, ch 1, "
+        "sk next st, sc in last 2 sts;",
         "  join with sl st in first sc. [N/2 + 1 sc, N/2 - 1 ch-1 sps]",
     )
     report = check(text)
@@ -57,7 +60,8 @@ def test_to_the_last_stitches(check: Check) -> None:
 
 def test_to_the_last_two_with_a_decrease(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, *sc in next st; rep from * to last 2 sts, sc2tog; join with sl st in first sc. [N - 1 sc]",
+        "Rnd 2: Ch 1, sc in same st, *sc in next st; rep from * to last 2 sts, sc2tog; "
+        "join with sl st in first sc. [N - 1 sc]",
         "Rnd 3: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [N - 1 sc]",
     )
     report = check(text)
@@ -100,7 +104,8 @@ def test_skips_at_the_head_of_a_repeat_by_number_need_not_be_written_again(check
 
 def test_skips_at_the_tail_of_a_repeat(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 4 (counts as dc, ch 1), dc in same st, sk 2 sts, *V-st in next st, sk 2 sts; rep from * around;",
+        "Rnd 2: Ch 4 (counts as dc, ch 1), dc in same st, sk 2 sts, *V-st in next st, sk 2 sts; "
+        "rep from * around;",
         "  join with sl st in 3rd ch of beg ch-4. [N/3 V-sts]",
         foundation="24, multiple of 3",
     )
@@ -113,7 +118,8 @@ def test_a_repeat_that_names_another_kind_closes_when_none_is_left(check: Check)
     text = tube(
         "Rnd 2: Ch 4 (counts as dc, ch 1), sk next st, *dc in next st, ch 1, sk next st; rep from * around;",
         "  join with sl st in 3rd ch of beg ch-4. [N/2 ch-1 sps]",
-        "Rnd 3: Ch 3 (counts as dc), *2 dc in next ch-1 sp; rep from * around; join with sl st in top of beg ch. [N + 1 dc]",
+        "Rnd 3: Ch 3 (counts as dc), *2 dc in next ch-1 sp; rep from * around; "
+        "join with sl st in top of beg ch. [N + 1 dc]",
     )
     report = check(text)
     proved_clean(report)
@@ -144,8 +150,10 @@ def test_a_nested_star(check: Check) -> None:
 
 def test_two_repeats_in_one_round(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, *ch 1, sk next st, sc in next st; rep from * 3 times more, sc in next 2 sts,",
-        "  *ch 2, sk next st, sc in next st; rep from * to last st, sc in last st; join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in same st, *ch 1, sk next st, sc in next st; rep from * 3 times more, "
+        "sc in next 2 sts,",
+        "  *ch 2, sk next st, sc in next st; rep from * to last st, sc in last st; "
+        "join with sl st in first sc.",
         header=["Custom: 16 to 32"],
     )
     report = check(text)
@@ -157,7 +165,8 @@ def test_two_repeats_in_one_round(check: Check) -> None:
 
 def test_one_repeat_may_fill_the_round(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, sc in next 7 sts, *sc in next 2 sts, 2 sc in each of next 2 sts; rep from * around;",
+        "Rnd 2: Ch 1, sc in same st, sc in next 7 sts, *sc in next 2 sts, 2 sc in each of next 2 sts; "
+        "rep from * around;",
         "  join with sl st in first sc. [14 sc]",
         foundation="12",
     )
@@ -172,12 +181,14 @@ WAYS = {
     "a star by number": "*sc in next 2 sts, 2 sc in next st; rep from * 6 times more",
     "brackets by number": "[sc in next 2 sts, 2 sc in next st] 7 times",
     "brackets around": "[sc in next 2 sts, 2 sc in next st] around",
-    "to the last stitches": "*sc in next 2 sts, 2 sc in next st; rep from * to last 3 sts, sc in next 2 sts, 2 sc in last st",
+    "to the last stitches": "*sc in next 2 sts, 2 sc in next st; rep from * to last 3 sts, "
+    "sc in next 2 sts, 2 sc in last st",
     "brackets in brackets": "[[sc in next st] 2 times, 2 sc in next st] 7 times",
     "written out": ", ".join(["sc in next 2 sts, 2 sc in next st"] * 7),
     "one stitch at a time": ", ".join(["sc in next st, sc in next st, 2 sc in next st"] * 7),
     "two in a repeat, one after": (
-        "*sc in next 2 sts, 2 sc in next st, sc in next 2 sts, 2 sc in next st; rep from * 2 times more, sc in next 2 sts, 2 sc in next st"
+        "*sc in next 2 sts, 2 sc in next st, sc in next 2 sts, 2 sc in next st; rep from * 2 times more, "
+        "sc in next 2 sts, 2 sc in next st"
     ),
 }
 
@@ -186,7 +197,8 @@ WAYS = {
 def test_how_a_repeat_is_spelled_does_not_matter(check: Check, way: str) -> None:
     def text(repeat: str) -> str:
         return tube(
-            f"Rnd 2: Ch 1, sc in same st, sc in next st, 2 sc in next st, {repeat}; join with sl st in first sc. [32 sc]",
+            f"Rnd 2: Ch 1, sc in same st, sc in next st, 2 sc in next st, {repeat}; "
+            f"join with sl st in first sc. [32 sc]",
             "Rnd 3: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [32 sc]",
             foundation="24",
         )
@@ -201,7 +213,8 @@ MESH = {
     "a star around, skips at its tail": "*dc in next st, ch 1, sk next st; rep from * around",
     "brackets by number": "[dc in next st, ch 1, sk next st] 11 times",
     "written out": ", ".join(["dc in next st, ch 1, sk next st"] * 11),
-    "to the last stitches": "*dc in next st, ch 1, sk next st; rep from * to last 2 sts, dc in next st, ch 1, sk last st",
+    "to the last stitches": "*dc in next st, ch 1, sk next st; rep from * to last 2 sts, dc in next st, "
+    "ch 1, sk last st",
     "a star by number": "*dc in next st, ch 1, sk next st; rep from * 10 times more",
 }
 
@@ -210,7 +223,8 @@ MESH = {
 def test_how_a_mesh_is_spelled_does_not_matter(check: Check, way: str) -> None:
     def text(repeat: str) -> str:
         return tube(
-            f"Rnd 2: Ch 4 (counts as dc, ch 1), sk next st, {repeat}; join with sl st in 3rd ch of beg ch-4. [12 dc, 12 ch-1 sps]",
+            f"Rnd 2: Ch 4 (counts as dc, ch 1), sk next st, {repeat}; "
+            f"join with sl st in 3rd ch of beg ch-4. [12 dc, 12 ch-1 sps]",
             "Rnd 3: Ch 1, sc in same st, sc in each st and ch-1 sp around; join with sl st in first sc.",
             foundation="24",
         )

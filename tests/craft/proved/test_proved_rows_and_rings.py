@@ -2,7 +2,18 @@
 
 import pytest
 
-from tests.craft.expect import Check, Report, counts, crown, flat, formula, labels, proved, proved_clean, same_work
+from tests.craft.expect import (
+    Check,
+    Report,
+    counts,
+    crown,
+    flat,
+    formula,
+    labels,
+    proved,
+    proved_clean,
+    same_work,
+)
 
 
 @pytest.mark.parametrize(
@@ -12,7 +23,8 @@ from tests.craft.expect import Check, Report, counts, crown, flat, formula, labe
 )
 def test_a_first_row_from_the_hook(check: Check, stitch: str, kth: str, height: int) -> None:
     text = flat(
-        f"Row 1: {stitch.capitalize()} in {kth} ch from hook, {stitch} in each ch across; turn. [N - {height} {stitch}]",
+        f"Row 1: {stitch.capitalize()} in {kth} ch from hook, {stitch} in each ch across; "
+        f"turn. [N - {height} {stitch}]",
         f"Row 2: Ch 1, sc in each st across; turn. [N - {height} sc]",
     )
     report = check(text)
@@ -51,8 +63,10 @@ def test_a_repeat_across(check: Check) -> None:
     text = flat(
         "Row 1: Sc in 2nd ch from hook, sc in each ch across; turn. [N - 1 sc]",
         # over N - 1 sts, an odd number: sc, then N/2 - 1 pairs
-        "Row 2: Ch 1, sc in first st, *ch 1, sk next st, sc in next st; rep from * across; turn. [N/2 sc, N/2 - 1 ch-1 sps]",
-        "Row 3: Ch 1, sc in first sc, *sc in next ch-1 sp, sc in next sc; rep from * across; turn. [N - 1 sc]",
+        "Row 2: Ch 1, sc in first st, *ch 1, sk next st, sc in next st; rep from * across; "
+        "turn. [N/2 sc, N/2 - 1 ch-1 sps]",
+        "Row 3: Ch 1, sc in first sc, *sc in next ch-1 sp, sc in next sc; rep from * across; "
+        "turn. [N - 1 sc]",
     )
     report = check(text)
     proved_clean(report)
@@ -64,7 +78,8 @@ def test_a_repeat_across(check: Check) -> None:
 def test_a_row_repeat_to_the_last_stitch(check: Check) -> None:
     text = flat(
         "Row 1: Sc in 2nd ch from hook, sc in each ch across; turn. [N - 1 sc]",
-        "Row 2: Ch 1, sc in first st, *2 sc in next st; rep from * to last st, sc in last st; turn. [2N - 4 sc]",
+        "Row 2: Ch 1, sc in first st, *2 sc in next st; rep from * to last st, sc in last st; "
+        "turn. [2N - 4 sc]",
     )
     report = check(text)
     proved_clean(report)
@@ -140,7 +155,8 @@ def test_sc_crown_in_joined_rounds(check: Check) -> None:
         "Rnd 2: Ch 1, 2 sc in each sc around; join with sl st in first sc. [12 sc]",
         "Rnd 3: Ch 1, sc in same st, 2 sc in next st, *sc in next st, 2 sc in next st; rep from * around;",
         "  join with sl st in first sc. [18 sc]",
-        "Rnd 4: Ch 1, sc in same st, sc in next st, 2 sc in next st, [sc in next 2 sts, 2 sc in next st] 5 times;",
+        "Rnd 4: Ch 1, sc in same st, sc in next st, 2 sc in next st, [sc in next 2 sts, "
+        "2 sc in next st] 5 times;",
         "  join with sl st in first sc. [24 sc]",
     )
     report = check(text)
@@ -161,7 +177,13 @@ def test_sc_crown_in_a_spiral(check: Check) -> None:
     )
     report = check(text)
     proved_clean(report)
-    assert [counts(report, "child", "Crown", f"Rnd {k}")["sc"] for k in (1, 2, 3, 4, 6)] == [6, 12, 18, 24, 24]
+    assert [counts(report, "child", "Crown", f"Rnd {k}")["sc"] for k in (1, 2, 3, 4, 6)] == [
+        6,
+        12,
+        18,
+        24,
+        24,
+    ]
     assert labels(report, "child", "Crown")[-1] == "Rnd 6"
     assert labels(report, "adult", "Crown")[-1] == "Rnd 8"
 
@@ -169,10 +191,12 @@ def test_sc_crown_in_a_spiral(check: Check) -> None:
 def test_dc_crown(check: Check) -> None:
     text = crown(
         "Rnd 1: Ch 3 (counts as dc), 11 dc in ring; join with sl st in top of beg ch. [12 dc]",
-        "Rnd 2: Ch 3 (counts as dc), dc in same st, 2 dc in each dc around; join with sl st in top of beg ch. [24 dc]",
+        "Rnd 2: Ch 3 (counts as dc), dc in same st, 2 dc in each dc around; "
+        "join with sl st in top of beg ch. [24 dc]",
         "Rnd 3: Ch 3 (counts as dc), 2 dc in next dc, *dc in next dc, 2 dc in next dc; rep from * around;",
         "  join with sl st in top of beg ch. [36 dc]",
-        "Rnd 4: Ch 3 (counts as dc), dc in next dc, 2 dc in next dc, *dc in next 2 dc, 2 dc in next dc; rep from * around;",
+        "Rnd 4: Ch 3 (counts as dc), dc in next dc, 2 dc in next dc, *dc in next 2 dc, 2 dc in next dc; "
+        "rep from * around;",
         "  join with sl st in top of beg ch. [48 dc]",
     )
     report = check(text)
@@ -183,7 +207,8 @@ def test_dc_crown(check: Check) -> None:
 def test_hdc_crown_by_size(check: Check) -> None:
     text = crown(
         "Rnd 1: Ch 2 (counts as hdc), 7 (9) hdc in ring; join with sl st in top of beg ch. [8 (10) hdc]",
-        "Rnd 2: Ch 2 (counts as hdc), hdc in same st, 2 hdc in each st around; join with sl st in top of beg ch. [16 (20) hdc]",
+        "Rnd 2: Ch 2 (counts as hdc), hdc in same st, 2 hdc in each st around; "
+        "join with sl st in top of beg ch. [16 (20) hdc]",
     )
     report = check(text)
     proved_clean(report)
@@ -197,8 +222,10 @@ def test_a_square_from_a_ring(check: Check) -> None:
         "Rnd 1: Ch 3 (counts as dc), 2 dc in ring, ch 2, *3 dc in ring, ch 2; rep from * 2 times more;",
         "  join with sl st in top of beg ch. [12 dc, 4 ch-2 sps]",
         # 3 dc, ch 2, 3 dc in each corner, ch 1 between
-        "Rnd 2: Sl st in next 2 dc, sl st in next ch-2 sp, ch 3 (counts as dc), (2 dc, ch 2, 3 dc) in same sp,",
-        "  *ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp; rep from * around, ch 1; join with sl st in top of beg ch.",
+        "Rnd 2: Sl st in next 2 dc, sl st in next ch-2 sp, ch 3 (counts as dc), (2 dc, ch 2, "
+        "3 dc) in same sp,",
+        "  *ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp; rep from * around, ch 1; "
+        "join with sl st in top of beg ch.",
         "  [24 dc, 4 ch-2 sps, 4 ch-1 sps]",
     )
     report = check(text)

@@ -1,4 +1,5 @@
-"""Stitches: slip stitches as stitches, decreases, post stitches, loops, stitches of several legs, picots, spirals."""
+"""Stitches: slip stitches as stitches, decreases, post stitches, loops, stitches of several legs, picots,
+spirals."""
 
 import pytest
 
@@ -7,7 +8,8 @@ from tests.craft.expect import Check, counts, proved, proved_clean, spiral, tube
 
 def test_slip_stitches_that_are_stitches(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sl st in same st, hdc in next st, *sl st in next st, hdc in next st; rep from * around;",
+        "Rnd 2: Ch 1, sl st in same st, hdc in next st, *sl st in next st, hdc in next st; "
+        "rep from * around;",
         "  join with sl st in first sl st. [N/2 sl sts, N/2 hdc, N sts]",
         "Rnd 3: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [N sc]",
     )
@@ -32,7 +34,8 @@ def test_sc2tog_works_the_next_two(check: Check) -> None:
 
 def test_a_decrease_listed_apart(check: Check) -> None:
     text = tube(
-        "Rnd 2: Ch 1, sc in same st, sc in next st, sc2tog over next 2 sts, *sc in next 2 sts, sc2tog over next 2 sts;",
+        "Rnd 2: Ch 1, sc in same st, sc in next st, sc2tog over next 2 sts, *sc in next 2 sts, "
+        "sc2tog over next 2 sts;",
         "  rep from * around; join with sl st in first sc. [N/2 sc, N/4 sc2tog]",
     )
     report = check(text)
@@ -40,12 +43,15 @@ def test_a_decrease_listed_apart(check: Check) -> None:
     assert counts(report, 24, "Cuff", "Rnd 2").items() >= {"sc2tog": 6, "sts": 18}.items()
 
 
-@pytest.mark.parametrize(("chain", "stitch"), [("Ch 1", "sc"), ("Ch 2 (counts as hdc)", "hdc"), ("Ch 3 (counts as dc)", "dc")])
+@pytest.mark.parametrize(
+    ("chain", "stitch"), [("Ch 1", "sc"), ("Ch 2 (counts as hdc)", "hdc"), ("Ch 3 (counts as dc)", "dc")]
+)
 def test_three_together(check: Check, chain: str, stitch: str) -> None:
     start = f"{stitch} in same st, " if stitch == "sc" else ""
     top = "first sc" if stitch == "sc" else "top of beg ch"
     text = tube(
-        f"Rnd 2: {chain}, {start}{stitch}3tog, *{stitch} in next st, {stitch}3tog; rep from * around; join with sl st in {top}.",
+        f"Rnd 2: {chain}, {start}{stitch}3tog, *{stitch} in next st, {stitch}3tog; rep from * around; "
+        f"join with sl st in {top}.",
         f"  [N/2 {stitch}]",
     )
     report = check(text)
@@ -54,10 +60,13 @@ def test_three_together(check: Check, chain: str, stitch: str) -> None:
     assert counts(report, 24, "Cuff", "Rnd 2").items() >= {stitch: 12, f"{stitch}3tog": 6, "sts": 12}.items()
 
 
-@pytest.mark.parametrize(("chain", "stitch"), [("Ch 2 (counts as hdc)", "hdc"), ("Ch 3 (counts as dc)", "dc")])
+@pytest.mark.parametrize(
+    ("chain", "stitch"), [("Ch 2 (counts as hdc)", "hdc"), ("Ch 3 (counts as dc)", "dc")]
+)
 def test_two_together(check: Check, chain: str, stitch: str) -> None:
     text = tube(
-        f"Rnd 2: {chain}, {stitch} in next st, {stitch}2tog, *{stitch} in next 2 sts, {stitch}2tog; rep from * around;",
+        f"Rnd 2: {chain}, {stitch} in next st, {stitch}2tog, *{stitch} in next 2 sts, {stitch}2tog; "
+        f"rep from * around;",
         f"  join with sl st in top of beg ch. [3N/4 {stitch}]",
     )
     report = check(text)
@@ -68,23 +77,28 @@ def test_two_together(check: Check, chain: str, stitch: str) -> None:
 def test_post_stitches_are_counted_by_their_own_names(check: Check) -> None:
     text = tube(
         "Rnd 2: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch. [N dc]",
-        "Rnd 3: Ch 3 (counts as dc), FPdc around next dc, *BPdc around next dc, FPdc around next dc; rep from * around;",
+        "Rnd 3: Ch 3 (counts as dc), FPdc around next dc, *BPdc around next dc, FPdc around next dc; "
+        "rep from * around;",
         "  join with sl st in top of beg ch. [N/2 FPdc, N/2 - 1 BPdc, 1 dc, N sts]",
-        "Rnd 4: Ch 3 (counts as dc), FPdc around next FPdc, *BPdc around next BPdc, FPdc around next FPdc; rep from * around;",
+        "Rnd 4: Ch 3 (counts as dc), FPdc around next FPdc, *BPdc around next BPdc, "
+        "FPdc around next FPdc; rep from * around;",
         "  join with sl st in top of beg ch. [N/2 FPdc, N/2 - 1 BPdc, 1 dc]",
     )
     report = check(text)
     proved_clean(report)
     # the chain over place 1, FPdc on 2, 4 … N, BPdc on 3, 5 … N - 1
     for label in ("Rnd 3", "Rnd 4"):
-        assert counts(report, 24, "Cuff", label).items() >= {"FPdc": 12, "BPdc": 11, "dc": 1, "sts": 24}.items()
+        assert (
+            counts(report, 24, "Cuff", label).items() >= {"FPdc": 12, "BPdc": 11, "dc": 1, "sts": 24}.items()
+        )
 
 
 @pytest.mark.parametrize("post", ["FPsc", "FPdc", "BPdc", "FPtr"])
 def test_a_post_stitch_every_second(check: Check, post: str) -> None:
     text = tube(
         "Rnd 2: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch. [N dc]",
-        f"Rnd 3: Ch 1, sc in same st, {post} around next dc, *sc in next dc, {post} around next dc; rep from * around;",
+        f"Rnd 3: Ch 1, sc in same st, {post} around next dc, *sc in next dc, {post} around next dc; "
+        f"rep from * around;",
         f"  join with sl st in first sc. [N/2 sc, N/2 {post}, N sts]",
         "Rnd 4: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [N sc]",
     )
@@ -119,9 +133,11 @@ def test_loops(check: Check, words: str) -> None:
 @pytest.mark.parametrize("legs", ["cluster", "puff", "popcorn", "bobble"])
 def test_several_legs_closed_together_are_one_stitch(check: Check, legs: str) -> None:
     text = tube(
-        f"Rnd 2: Ch 1, sc in same st, {legs} in next st, *sc in next st, {legs} in next st; rep from * around;",
+        f"Rnd 2: Ch 1, sc in same st, {legs} in next st, *sc in next st, {legs} in next st; "
+        f"rep from * around;",
         f"  join with sl st in first sc. [N/2 sc, N/2 {legs}s, N sts]",
-        f"Rnd 3: Ch 1, sc in same st, sc in next {legs}, *sc in next sc, sc in next {legs}; rep from * around;",
+        f"Rnd 3: Ch 1, sc in same st, sc in next {legs}, *sc in next sc, sc in next {legs}; "
+        f"rep from * around;",
         "  join with sl st in first sc. [N sc]",
     )
     report = check(text)
@@ -164,7 +180,9 @@ def test_a_spiral_begins_on_the_first_stitch_of_the_round_before(check: Check) -
 
 
 def test_a_spiral_may_say_do_not_join(check: Check) -> None:
-    report = check(spiral("Rnd 2: Sc in each sc around; do not join. [N sc]", "Rnd 3: 2 sc in each sc around. [2N sc]"))
+    report = check(
+        spiral("Rnd 2: Sc in each sc around; do not join. [N sc]", "Rnd 3: 2 sc in each sc around. [2N sc]")
+    )
     proved_clean(report)
     assert counts(report, 24, "Cuff", "Rnd 3")["sc"] == 48
 
@@ -183,7 +201,8 @@ def test_turned_rounds(check: Check) -> None:
     text = tube(
         "Rnd 2: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch; turn. [N dc]",
         "Rnd 3: Ch 1, sc in same st, sc in each st around; join with sl st in first sc; turn. [N sc]",
-        "Rnd 4: Ch 3 (counts as dc), dc in next st, FPdc around next st, *dc in next 2 sts, FPdc around next st; rep from * around;",
+        "Rnd 4: Ch 3 (counts as dc), dc in next st, FPdc around next st, *dc in next 2 sts, "
+        "FPdc around next st; rep from * around;",
         "  join with sl st in top of beg ch. [2N/3 dc, N/3 FPdc]",
         foundation="24, multiple of 3",
     )
