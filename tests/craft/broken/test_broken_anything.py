@@ -36,11 +36,12 @@ Rnd 1: Join yarn with sl st in skipped V-st, ch 3 (counts as dc), dc in same sp,
   dc in underside of next 5 ch, 2 dc in side of next dc; join with sl st in top of beg ch. [11 dc]
 """
 WORDS = [
-    "ch", "sc", "dc", "hdc", "tr", "sl st", "sk", "in", "next", "same", "each", "first", "last", "of", "around",
-    "rep", "from *", "to", "*", "**", "[", "]", "(", ")", "{", "}", ",", ";", ".", ":", "join with", "turn", "N",
-    "N/3", "2N/3 + 1", "-", "1", "2", "3", "24 (28, 32)", "times", "more", "sp", "st", "sts", "ch-1 sp", "ch-3",
-    "beg ch", "top of", "V-st", "shell", "picot", "sc2tog", "over", "skipped", "side of", "underside of", "ring",
-    "foundation", "omitting", "Rnd 2:", "Rnds 3 to 5:", "rep rnd 1", "[24 sc]", "# Gap", "Fasten off.", "\n", "8 times",
+    "ch", "sc", "dc", "hdc", "tr", "sl st", "sk", "in", "next", "same", "each", "first", "last", "of",
+    "around", "rep", "from *", "to", "*", "**", "[", "]", "(", ")", "{", "}", ",", ";", ".", ":",
+    "join with", "turn", "N", "N/3", "2N/3 + 1", "-", "1", "2", "3", "24 (28, 32)", "times", "more", "sp",
+    "st", "sts", "ch-1 sp", "ch-3", "beg ch", "top of", "V-st", "shell", "picot", "sc2tog", "over",
+    "skipped", "side of", "underside of", "ring", "foundation", "omitting", "Rnd 2:", "Rnds 3 to 5:",
+    "rep rnd 1", "[24 sc]", "# Gap", "Fasten off.", "\n", "8 times",
 ]  # fmt: skip
 
 
