@@ -93,6 +93,13 @@ def same_work(one: Report, other: Report) -> None:
     assert tally(one) == tally(other)
 
 
+def alike(check: Check, written: str, clear: str) -> Report:
+    """The report of the spelling as written, which works as the clear form does."""
+    report = check(written)
+    same_work(report, check(clear))
+    return report
+
+
 def _text(header: Iterable[str], lines: Iterable[str]) -> str:
     return "\n".join([*header, "", *lines]) + "\n"
 

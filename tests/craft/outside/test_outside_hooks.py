@@ -30,8 +30,8 @@ def test_millimetres_to_the_us_name(hook_mm: float, us: str, source: str) -> Non
     assert name.replace("½", " 1/2") == us, source
 
 
-# Source: sysclp.wordpress.com 2018-09-04 (https://sysclp.wordpress.com/2018/09/04/1072/): only tables of older
-# labels name these sizes, and by the names that 2.25 and 2.75 mm have above
+# Source: sysclp.wordpress.com 2018-09-04 (https://sysclp.wordpress.com/2018/09/04/1072/): only tables of
+# older labels name these sizes, and by the names that 2.25 and 2.75 mm have above
 @pytest.mark.parametrize("hook_mm", [2.0, 2.5])
 def test_sizes_without_a_us_name(hook_mm: float) -> None:
     assert us_name(hook_mm) is None

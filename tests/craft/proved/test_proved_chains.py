@@ -1,10 +1,8 @@
 """Beginning chains, and where the hook stands at a round's beginning.
 
-`st in same st, st in each st around` tells a chain that counts from one that does not: where it counts it
-  stands in the
-first place, `each` begins after it, and the round has one stitch more than places (N + 1); where it does not,
-  `same` works
-the first place, `each` goes on after it, and the round has N.
+`st in same st, st in each st around` tells a chain that counts from one that does not. Where it counts it
+stands in the first place, `each` begins after it, and the round has one stitch more than places (N + 1).
+Where it does not, `same` works the first place, `each` goes on after it, and the round has N.
 """
 
 import pytest

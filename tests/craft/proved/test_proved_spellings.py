@@ -1,23 +1,15 @@
 """Spellings that real patterns use: each counts the same as the clear form, and its count is really read.
 
-Each test puts one spelling into a small pattern and holds the result against the clear form's,
-  whose counts are worked by
-hand. Where a spelling states a count, a wrong number in the same spelling must be an error,
-  or it was never read.
+Each test puts one spelling into a small pattern and holds the result against the clear form's, whose
+counts are worked by hand. Where a spelling states a count, a wrong number in the same spelling must be an
+error, or it was never read.
 """
 
 import pytest
 
-from tests.craft.expect import Check, Report, counts, flat, labels, proved, same_work, spiral, tube
+from tests.craft.expect import Check, Report, alike, counts, flat, labels, proved, spiral, tube
 
 PLAIN = "Ch 1, sc in same st, sc in each st around; join with sl st in first sc."
-
-
-def alike(check: Check, written: str, clear: str) -> Report:
-    """The report of the spelling as written, which works as the clear form does."""
-    report = check(written)
-    same_work(report, check(clear))
-    return report
 
 
 @pytest.mark.parametrize(

@@ -2,16 +2,9 @@
 
 import pytest
 
-from tests.craft.expect import Check, Report, counts, crown, proved, same_work, spiral, tube
+from tests.craft.expect import Check, alike, counts, crown, proved, spiral, tube
 
 PLAIN = "Ch 1, sc in same st, sc in each st around; join with sl st in first sc."
-
-
-def alike(check: Check, written: str, clear: str) -> Report:
-    """The report of the spelling as written, which works as the clear form does."""
-    report = check(written)
-    same_work(report, check(clear))
-    return report
 
 
 RING_2 = "Rnd 2: Ch 1, 2 sc in each sc around; join with sl st in first sc. [12 sc]"
