@@ -1,6 +1,6 @@
 """Stitch multiples and published counts, each with its source.
 
-Only the multiple and the worked count are the source's; the rounds that work them are written for these tests.
+Only the multiple and the worked count are the source's; the rounds that work them are ours.
 """
 
 import pytest
