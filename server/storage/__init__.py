@@ -1,0 +1,1 @@
+"""What is kept: tables, sessions, queries, and the migrations' entry."""

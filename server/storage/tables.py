@@ -1,0 +1,182 @@
+"""The tables. A row class is only a row: forms have classes of their own, and services check before they
+make one.
+
+Names are singular and lower case. Times are aware UTC datetimes. Secrets are kept as SHA-256 only. What the
+database itself refuses (a published version that changes, a logged entry that changes or goes) is in the
+triggers of the first migration.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from sqlalchemy import CheckConstraint, ForeignKey, Index, MetaData, Text, UniqueConstraint
+from sqlmodel import Column, Field, SQLModel
+
+from server.storage.columns import UtcDateTime
+
+# Every constraint has a name, so that a later migration can name what it drops.
+SQLModel.metadata.naming_convention = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s",
+    "pk": "pk_%(table_name)s",
+}
+
+
+def now() -> datetime:
+    """This moment, in UTC."""
+    return datetime.now(UTC)
+
+
+class Host(SQLModel, table=True):
+    """Someone who leads alongs and signs in with a name and a password."""
+
+    __tablename__ = "host"
+
+    id: int | None = Field(default=None, primary_key=True)
+    sign_in_name: str = Field(unique=True)
+    shown_name: str
+    password_hash: str
+    created_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class HostInvite(SQLModel, table=True):
+    """A one-time link that makes one host account."""
+
+    __tablename__ = "host_invite"
+
+    id: int | None = Field(default=None, primary_key=True)
+    token_hash: str = Field(unique=True)
+    created_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    expires_at: datetime = Field(sa_type=UtcDateTime)
+    used_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class HostSession(SQLModel, table=True):
+    """A host signed in on one device."""
+
+    __tablename__ = "host_session"
+
+    id: int | None = Field(default=None, primary_key=True)
+    token_hash: str = Field(unique=True)
+    host_id: int = Field(foreign_key="host.id", ondelete="CASCADE", index=True)
+    created_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    last_seen_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class Along(SQLModel, table=True):
+    """A series of parts made together."""
+
+    __tablename__ = "along"
+
+    id: int | None = Field(default=None, primary_key=True)
+    host_id: int = Field(foreign_key="host.id", index=True)
+    title: str
+    welcome: str = Field(default="", sa_type=Text)
+    join_code: str = Field(unique=True)
+    created_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class Part(SQLModel, table=True):
+    """One thing of an along, with the pattern text that its host is working on."""
+
+    __tablename__ = "part"
+    __table_args__ = (Index(None, "along_id", "position"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    along_id: int = Field(foreign_key="along.id")
+    position: int
+    title: str
+    draft_text: str = Field(default="", sa_type=Text)
+    draft_saved_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class PatternVersion(SQLModel, table=True):
+    """A published pattern. Its row never changes and never goes: the database refuses both."""
+
+    __tablename__ = "pattern_version"
+    __table_args__ = (UniqueConstraint("part_id", "number"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    part_id: int = Field(foreign_key="part.id")
+    number: int
+    text: str = Field(sa_type=Text)
+    title: str
+    published_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class Notebook(SQLModel, table=True):
+    """A maker's own place in one along. Whoever has its secret link has the notebook."""
+
+    __tablename__ = "notebook"
+    __table_args__ = (
+        CheckConstraint("terms IN ('US', 'UK')", name="terms"),
+        CheckConstraint("units IN ('cm', 'in')", name="units"),
+    )
+
+    id: int | None = Field(default=None, primary_key=True)
+    along_id: int = Field(foreign_key="along.id", index=True)
+    secret_hash: str = Field(unique=True)
+    nickname: str
+    terms: str = Field(default="US")
+    units: str = Field(default="cm")
+    joined_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    last_seen_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class Project(SQLModel, table=True):
+    """A part as one maker makes it, on the version of the pattern that she is on. Goes with its notebook."""
+
+    __tablename__ = "project"
+    __table_args__ = (UniqueConstraint("notebook_id", "part_id"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    notebook_id: int = Field(foreign_key="notebook.id", ondelete="CASCADE")
+    part_id: int = Field(foreign_key="part.id", index=True)
+    pattern_version_id: int = Field(foreign_key="pattern_version.id", index=True)
+    started_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class Entry(SQLModel, table=True):
+    """One thing logged. The log only grows: the database refuses to change an entry or to take one out.
+
+    `id` is made on the device, so that an entry sent twice is kept once. `at` is the device's moment as it
+    wrote it (ISO-8601 UTC with milliseconds), `received_at` the server's. `piece` is 0 for the whole
+    notebook, 1 or 2.
+    """
+
+    __tablename__ = "entry"
+    __table_args__ = (CheckConstraint("piece IN (0, 1, 2)", name="piece"),)
+
+    id: str = Field(primary_key=True)
+    project_id: int = Field(foreign_key="project.id", ondelete="CASCADE", index=True)
+    piece: int
+    kind: str
+    values_json: str = Field(sa_type=Text)
+    at: str
+    device: str
+    device_order: int
+    received_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class ProjectPlace(SQLModel, table=True):
+    """Where a maker is, for the roster. A cache: rebuilt from her entries at any time."""
+
+    __tablename__ = "project_place"
+
+    project_id: int = Field(
+        sa_column=Column(ForeignKey("project.id", ondelete="CASCADE"), primary_key=True, autoincrement=False)
+    )
+    piece: int
+    spot: str | None = None
+    section_title: str
+    round_label: str
+    foundation: int | None = None
+    size: str | None = None
+    verdict: str
+    updated_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+METADATA: MetaData = SQLModel.metadata

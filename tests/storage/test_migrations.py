@@ -1,0 +1,96 @@
+"""The migrations make exactly the tables of server/storage/tables.py, from nothing, and can be undone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from alembic import command
+from alembic.autogenerate import compare_metadata
+from alembic.runtime.migration import MigrationContext
+from sqlalchemy import Engine, inspect, text
+from sqlmodel import select
+
+from server.storage.migrating import configuration, known, migrate, migrate_back, newest, revision
+from server.storage.sessions import open_engine, reading, writing
+from server.storage.tables import METADATA, Entry
+from tests.storage.rows import fill
+
+TRIGGERS = {
+    "entry_stays",
+    "entry_stays_as_it_is",
+    "pattern_version_stays",
+    "pattern_version_stays_as_it_is",
+    "project_stays",
+}
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Engine:
+    return open_engine(tmp_path / "empty.db")
+
+
+def triggers(engine: Engine) -> set[str]:
+    with reading(engine) as session:
+        return set(
+            session.connection()
+            .execute(text("SELECT name FROM sqlite_master WHERE type = 'trigger'"))
+            .scalars()
+        )
+
+
+def test_from_empty_to_the_tables(empty: Engine) -> None:
+    assert revision(empty) is None
+    migrate(empty)
+    assert revision(empty) == newest()
+    assert set(inspect(empty).get_table_names()) == set(METADATA.tables) | {"alembic_version"}
+    assert triggers(empty) == TRIGGERS
+
+
+def test_no_table_differs_from_its_class(empty: Engine) -> None:
+    migrate(empty)
+    with empty.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        assert compare_metadata(context, METADATA) == []
+        command.check(configuration(connection))
+
+
+def test_back_and_forth(empty: Engine) -> None:
+    migrate(empty)
+    migrate_back(empty, "base")
+    assert set(inspect(empty).get_table_names()) == {"alembic_version"}
+    assert triggers(empty) == set()
+    migrate(empty)
+    assert triggers(empty) == TRIGGERS
+
+
+def test_migrating_again_keeps_all_rows(empty: Engine) -> None:
+    migrate(empty)
+    with writing(empty) as session:
+        fill(session)
+    migrate(empty)
+    with reading(empty) as session:
+        assert len(session.exec(select(Entry)).all()) == 2
+
+
+def test_foreign_keys_are_on_again_afterwards(empty: Engine) -> None:
+    migrate(empty)
+    with reading(empty) as session:
+        assert session.connection().execute(text("PRAGMA foreign_keys")).scalar_one() == 1
+
+
+def test_a_failed_migration_changes_nothing(empty: Engine, monkeypatch: pytest.MonkeyPatch) -> None:
+    def upgrade_and_fail(config: object, to: str) -> None:
+        real_upgrade(config, to)  # type: ignore[arg-type]
+        raise RuntimeError("the disk is full")
+
+    real_upgrade = command.upgrade
+    monkeypatch.setattr(command, "upgrade", upgrade_and_fail)
+    with pytest.raises(RuntimeError, match="full"):
+        migrate(empty)
+    assert inspect(empty).get_table_names() == []
+
+
+def test_known_revisions() -> None:
+    assert known(newest())
+    assert not known("ffff")
