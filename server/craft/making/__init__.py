@@ -1,13 +1,14 @@
 """A maker's plan in her own numbers, the log of what she made, and the twin rules."""
 
 from server.craft.fabric.values import Numbers
+from server.craft.making.differences import Difference
 from server.craft.making.folding import fold, in_force
 from server.craft.making.log import Change, Entry, Making, Note, Piece, Try, TryVerdict
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan, plan_to_dict
 from server.craft.making.shapes import CountItem, Fit, Plan, PlanRound, PlanSection
 from server.craft.making.trying import next_try, not_allowed
-from server.craft.making.twins import AsMade, Difference, TwinRow, Verdict, as_made, verdict
+from server.craft.making.twins import AsMade, TwinRow, Verdict, as_made, verdict
 
 __all__ = [
     "AsMade", "Change", "CountItem", "Difference", "Entry", "Fit", "Making", "Note", "Numbers",

@@ -2,45 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from server.craft.making.log import Making
-from server.craft.making.placing import Planner
+from server.craft.making.counting import many
+from server.craft.making.differences import Difference, Pair, differences
+from server.craft.making.log import Making, Piece
+from server.craft.making.placing import Planner, piece_plan
+from server.craft.making.shapes import Plan, PlanSection
+from server.craft.making.spots import fit_of, section_of
+from server.craft.making.standing import hook_at, is_foundation, lines_of, standing
+from server.craft.making.twinwords import changed_words, foundation_words, hook_words, piece_noun, shown
+from server.craft.measure.hooks import hook_text
 from server.craft.text.tree import Pattern, Terms
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
-    """One difference between the gloves.
-
-    key            what it is, with both values: the same difference has the same key, a greater one another
-    kind           "foundation", "hook", "rounds", "count"
-    spot           the round it shows at; None for the whole glove
-    section_title  where: a section's title, or "Foundation"
-    what           in a sentence: "Glove one had 6 rounds here; this is the 7th. Take it out, or note that
-                   it is meant."
-    one, two       both values in words
-    mend           what to do to glove two; where glove one changed after glove two began, to either
-    accepted       she said that it is meant; it stays visible
-    """
-
-    key: str
-    kind: Literal["foundation", "hook", "rounds", "count"]
-    spot: str | None
-    section_title: str
-    what: str
-    one: str
-    two: str
-    mend: str
-    accepted: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class TwinRow:
-    """A section, or the foundation, hook or thumb gap's place, of both gloves side by side.
+    """A section, or the foundation, the hook or the thumb gap's place, of both gloves side by side.
 
-    state  "same"; "differs"; "so far" while one of the gloves is not through it, without a difference yet
+    state  "same"; "differs"; "so far" while one of the gloves is not through it and nothing differs yet
     """
 
     section_title: str
@@ -91,10 +72,148 @@ class AsMade:
 
 
 def verdict(pattern: Pattern, making: Making, terms: Terms = "US", planner: Planner | None = None) -> Verdict:
-    """Glove two held against glove one as made."""
-    raise NotImplementedError
+    """Glove two held against glove one as made.
+
+    Compared are the foundation, the hook round by round, the rounds of every line (so of cuff, hand, edgings
+    and thumb, and with them the thumb gap's place), and the counts that she confirmed. Notes never differ:
+    `as_made` shows them where they were made. An accepted difference stays in the list and does not stand
+    against "twins".
+    """
+    two = making.pieces[2]
+    if pattern.header.pieces == "one" or not two.started:
+        return Verdict("no second piece yet")
+    pair = _pair(pattern, making, terms, planner)
+    found = tuple(
+        replace(each, accepted=True) if each.key in making.accepted else each for each in differences(pair)
+    )
+    if any(not each.accepted for each in found):
+        state: Literal["twin so far", "differs", "twins"] = "differs"
+    else:
+        state = "twins" if two.finished and making.pieces[1].finished else "twin so far"
+    return Verdict(state, found, _rows(pair, found), changed_words(making, pair.plan_one, pair.noun))
 
 
-def as_made(pattern: Pattern, making: Making, spot: str, terms: Terms = "US") -> AsMade:
-    """What glove one did at a round."""
-    raise NotImplementedError
+def _pair(pattern: Pattern, making: Making, terms: Terms, planner: Planner | None) -> Pair:
+    settled = making.settled is not None
+    plans = [
+        piece_plan(pattern, making, number, terms, planner)
+        if settled or making.pieces[number].numbers is not None
+        else None
+        for number in (1, 2)
+    ]
+    plan_one, plan_two = plans[0] or plans[1], plans[1] or plans[0]
+    if plan_one is None or plan_two is None:
+        raise ValueError("no numbers are settled yet")
+    return Pair(
+        one=making.pieces[1],
+        two=making.pieces[2],
+        plan_one=plan_one,
+        plan_two=plan_two,
+        noun=piece_noun(pattern),
+        terms=terms,
+        changed=making.changed,
+    )
+
+
+# --- both gloves side by side ------------------------------------------------------------------------------
+
+
+def _rows(pair: Pair, found: tuple[Difference, ...]) -> tuple[TwinRow, ...]:
+    rows = [
+        TwinRow(
+            "Foundation",
+            foundation_words(pair.one.numbers),
+            foundation_words(pair.two.numbers),
+            _state(any(each.kind == "foundation" for each in found), pair.one.started),
+        ),
+        TwinRow(
+            "Hook",
+            hook_words(pair.one, pair.plan_one),
+            hook_words(pair.two, pair.plan_two),
+            _state(any(each.kind == "hook" for each in found), _hooks_known(pair)),
+        ),
+    ]
+    for section in pair.plan_two.sections:
+        if section.kind == "gap":
+            rows.append(_gap_row(pair, section))
+        if section.rounds:
+            rows.append(_section_row(pair, section, found))
+    return tuple(rows)
+
+
+def _state(differs: bool, settled: bool) -> Literal["same", "differs", "so far"]:
+    return "differs" if differs else "same" if settled else "so far"
+
+
+def _hooks_known(pair: Pair) -> bool:
+    ends = (pair.one.finished and pair.two.finished) and (pair.one.hook_mm and pair.two.hook_mm)
+    return bool(ends)
+
+
+def _section_row(pair: Pair, section: PlanSection, found: tuple[Difference, ...]) -> TwinRow:
+    differs = any(
+        each.kind in ("rounds", "count") and each.spot and section_of(each.spot) == section.index
+        for each in found
+    )
+    told, through = [], True
+    for piece, plan in ((pair.one, pair.plan_one), (pair.two, pair.plan_two)):
+        lines = [line for line in lines_of(pair.plan_one, pair.plan_two) if section_of(line) == section.index]
+        stands = [standing(piece, plan, line) for line in lines]
+        whole = all(each.through for each in stands)
+        foundation = {fit_of(each.spot) for each in plan.rounds if is_foundation(each)}
+        rounds = sum(each.rounds for each in stands if each.line not in foundation)
+        through = through and whole
+        told.append(
+            many(rounds, "round") + ("" if whole else " so far") if rounds else "none" if whole else "not yet"
+        )
+    return TwinRow(section.title, told[0], told[1], _state(differs, through))
+
+
+def _gap_row(pair: Pair, section: PlanSection) -> TwinRow:
+    places = [
+        _gap_place(piece, plan, section.index)
+        for piece, plan in ((pair.one, pair.plan_one), (pair.two, pair.plan_two))
+    ]
+    told = ["not yet" if each is None else f"above {many(each, 'round')}" for each in places]
+    known = None not in places
+    return TwinRow(
+        f"{section.title}: its place", told[0], told[1], _state(known and places[0] != places[1], known)
+    )
+
+
+def _gap_place(piece: Piece, plan: Plan, gap: int) -> int | None:
+    """How many rounds stand below the gap; None where the gap itself does not stand."""
+    if not any(section_of(spot) == gap for spot in piece.worked):
+        return None
+    foundation = {round_.spot for round_ in plan.rounds if is_foundation(round_)}
+    return sum(1 for spot in piece.worked if section_of(spot) < gap and spot not in foundation)
+
+
+# --- what glove one did here -------------------------------------------------------------------------------
+
+
+def as_made(
+    pattern: Pattern, making: Making, spot: str, terms: Terms = "US", planner: Planner | None = None
+) -> AsMade:
+    """What glove one did at a round: its number of rounds here, hook, counts and notes."""
+    one, noun = making.pieces[1], piece_noun(pattern)
+    plan = _pair(pattern, making, terms, planner).plan_one
+    stand = standing(one, plan, fit_of(spot))
+    changes = dict(one.hook_changes)
+    worked = spot in one.worked
+    counted = one.counted.get(spot, {})
+    notes = tuple(note.text for note in one.notes if note.spot == spot)
+    says: list[str] = []
+    if plan.fit_at(fit_of(spot)) and stand.through and stand.rounds:
+        says.append(f"{noun.capitalize()} one had {many(stand.rounds, 'round')} here.")
+    elif stand.through and not worked:
+        says.append(f"{noun.capitalize()} one has no such round.")
+    if spot in changes:
+        says.append(f"{noun.capitalize()} one changed to a hook of {hook_text(changes[spot])} here.")
+    elif plan.rounds and spot == plan.rounds[0].spot and one.hook_mm is not None:
+        says.append(f"{noun.capitalize()} one was begun with a hook of {hook_text(one.hook_mm)}.")
+    if counted:
+        words = ", ".join(shown(name, count, terms) for name, count in sorted(counted.items()))
+        says.append(f"You counted {words} in {noun} one.")
+    says.extend(f"Your note at {noun} one: {text}" for text in notes)
+    return AsMade(worked, hook_at(one, spot), spot in changes, dict(counted), notes, tuple(says))

@@ -1,0 +1,97 @@
+"""What stands of a piece, line by line: how many rounds, and whether she is through with the line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from server.craft.making.log import Piece
+from server.craft.making.shapes import Fit, Plan, PlanRound
+from server.craft.making.spots import fit_of, order, section_of, turn_of
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One line of the pattern in one piece.
+
+    line     its address "section.line"
+    rounds   how many rounds of it the piece has: those logged, or the number a line to fit was ended with
+    through  nothing more comes in this line: ended, left behind, or the piece is finished
+    """
+
+    line: str
+    rounds: int
+    through: bool
+
+
+def highest(piece: Piece, line: str) -> int:
+    """The highest turn of a line that stands; 0 for none."""
+    return max((turn_of(spot) for spot in piece.worked if fit_of(spot) == line), default=0)
+
+
+def left_behind(piece: Piece, line: str) -> bool:
+    """Whether a round of a later line stands."""
+    return any(order(fit_of(spot)) > order(line) for spot in piece.worked)
+
+
+def fit_as_made(piece: Piece, fit: str) -> int | None:
+    """How many rounds a line to fit has in a piece that is through with it; None where it is not."""
+    if fit in piece.fits_ended:
+        return piece.fits_ended[fit]
+    stand = highest(piece, fit)
+    return stand if stand and (piece.finished or left_behind(piece, fit)) else None
+
+
+def standing(piece: Piece, plan: Plan, line: str) -> Standing:
+    """What stands of a line.
+
+    A section of which nothing stands is not passed over while the piece goes on: edgings and thumb may be
+    worked in another order.
+    """
+    logged = [spot for spot in piece.worked if fit_of(spot) == line]
+    if line in piece.fits_ended:
+        return Standing(line, piece.fits_ended[line], True)
+    if piece.finished:
+        return Standing(line, len(logged), True)
+    section = section_of(line)
+    if not any(section_of(spot) == section for spot in piece.worked):
+        return Standing(line, 0, False)
+    if left_behind(piece, line) and (logged or _later_in_section(piece, line)):
+        return Standing(line, len(logged), True)
+    planned = [round_ for round_ in plan.rounds if fit_of(round_.spot) == line]
+    all_there = bool(planned) and planned[0].fit is None and len(logged) >= len(planned)
+    return Standing(line, len(logged), all_there)
+
+
+def _later_in_section(piece: Piece, line: str) -> bool:
+    return any(
+        section_of(spot) == section_of(line) and order(fit_of(spot)) > order(line) for spot in piece.worked
+    )
+
+
+def hook_at(piece: Piece, spot: str) -> float | None:
+    """The hook in mm that a round is made with, as far as it was written down."""
+    in_hand = piece.hook_mm
+    for at, hook_mm in piece.hook_changes:
+        if order(at) <= order(spot):
+            in_hand = hook_mm
+    return in_hand
+
+
+def lines_of(*plans: Plan) -> list[str]:
+    """The lines that any of the plans has, in working order."""
+    return sorted({fit_of(round_.spot) for plan in plans for round_ in plan.rounds}, key=order)
+
+
+def is_foundation(round_: PlanRound) -> bool:
+    """The foundation is made once and not counted among the rounds."""
+    return round_.label.startswith("Foundation")
+
+
+def open_goal(fit: Fit, one: Piece, piece: Piece) -> tuple[int, bool]:
+    """How many rounds an open line to fit is to have, and whether glove one says so.
+
+    Glove two goes by glove one as made; glove one, and glove two where glove one is not through, by the
+    pattern.
+    """
+    made = fit_as_made(one, fit.fit) if piece.number == 2 else None
+    return (fit.written, False) if made is None else (made, True)
