@@ -1,7 +1,8 @@
 """Pages and fragments: one Jinja environment, a frozen dataclass as the context of each template.
 
-A template sees the fields of its context and the globals `static` and `path`, nothing else; a name it misses is an error
-(StrictUndefined), so that a page is never quietly half empty. A fragment is a template whose name begins with `_`.
+A template sees the fields of its context and the globals `static` and `path`, nothing else; a name it misses
+is an error (StrictUndefined), so that a page is never quietly half empty. A fragment is a template whose name
+begins with `_`.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ STATIC = ROOT / "static"
 
 @lru_cache(maxsize=256)
 def _stamp(file: Path, changed_ns: int) -> str:
-    """A short sign of a file's content, so that a changed file has a new address and an old copy is never shown."""
+    """A short sign of a file's content, so that a changed file has a new address and an old copy is never
+    shown."""
     del changed_ns  # part of the key only
     return sha256(file.read_bytes()).hexdigest()[:12]
 
@@ -59,13 +61,11 @@ def text_of(template: str, context: DataclassInstance, path: str = "") -> str:
     return ENVIRONMENT.get_template(template).render(**values, path=path)
 
 
-def render(
-    request: Request, template: str, context: DataclassInstance, status: int = 200
-) -> HTMLResponse:
+def render(request: Request, template: str, context: DataclassInstance, status: int = 200) -> HTMLResponse:
     """A page or fragment as an answer.
 
-    It is meant for the one who asked, now: no cache in between keeps it, but the browser's own back button still
-    brings a page back with what was typed in it.
+    It is meant for the one who asked, now: no cache in between keeps it, but the browser's own back button
+    still brings a page back with what was typed in it.
     """
     text = text_of(template, context, request.url.path)
     headers = {"Vary": "HX-Request, Cookie", "Cache-Control": "private, no-cache"}
@@ -73,7 +73,8 @@ def render(
 
 
 def wants_fragment(request: Request) -> bool:
-    """True where htmx asks for a part of a page; a restored history entry and a plain form want the whole page."""
+    """True where htmx asks for a part of a page; a restored history entry and a plain form want the whole
+    page."""
     return (
         request.headers.get("HX-Request") == "true"
         and request.headers.get("HX-Request-Type", "partial") == "partial"

@@ -1,0 +1,318 @@
+"""What the engine understood of a text, laid out for the page: findings at their words, the table of counts,
+the sum.
+
+Pure: a checked text in, frozen values for the templates out. Columns and lines are counted from 1, in
+characters.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from server.craft.fabric import Proof
+from server.craft.text.findings import Finding
+from server.services.patterns import Checked, missing
+
+
+@dataclass(frozen=True)
+class FindingView:
+    """A finding in words.
+
+    number   its place in the list, from 1; key: names it over a reload ("12:5:closing-over:…")
+    length   characters at fault; may be 0 where something is missing
+    holds    "at 24, 28 and 32", "at every count"
+    """
+
+    number: int
+    key: str
+    is_error: bool
+    line: int
+    column: int
+    length: int
+    words: str
+    message: str
+    stated: str
+    worked: str
+    holds: str
+    mend: str | None
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A stretch of a line; finding: the number of the finding whose words these are, 0 for none."""
+
+    text: str
+    finding: int
+    is_error: bool
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of the text with its marked words; findings: all that stand on it."""
+
+    number: int
+    pieces: tuple[Piece, ...]
+    findings: tuple[FindingView, ...]
+
+
+@dataclass(frozen=True)
+class Column:
+    """A size's column: its name and, where there is one, its foundation count."""
+
+    key: str
+    name: str
+    foundation: str
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One kind of stitch, space or group in a round: its number in each size's column, and its formula in
+    N."""
+
+    name: str
+    numbers: tuple[str, ...]
+    formula: str
+
+
+@dataclass(frozen=True)
+class Round:
+    """A round's rows in the table; line: where it stands in the text."""
+
+    label: str
+    line: int
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True)
+class Section:
+    """A section's rounds in the table."""
+
+    title: str
+    rounds: tuple[Round, ...]
+
+
+@dataclass(frozen=True)
+class Understanding:
+    """All that stands beside the text.
+
+    state      "empty", "proved", "unproved"
+    summary    one sentence: what was proved, or how much is to be mended; it is also read out
+    missing    what stands between the text and its publication
+    custom     how custom counts go, "multiple of 4"; empty where there are none
+    totals     stitches in one piece, in the order of the columns
+    """
+
+    state: str
+    summary: str
+    title: str
+    missing: tuple[str, ...]
+    findings: tuple[FindingView, ...]
+    lines: tuple[Line, ...]
+    columns: tuple[Column, ...]
+    sections: tuple[Section, ...]
+    totals: tuple[str, ...]
+    custom: str
+
+
+def understand(checked: Checked) -> Understanding:
+    """Lay out a checked text."""
+    proof = checked.proof
+    empty = not checked.text.strip()
+    findings = (
+        () if empty else tuple(map(_finding, range(1, len(proof.findings) + 1), _in_order(proof.findings)))
+    )
+    columns = _columns(proof)
+    lacking = missing(checked)
+    return Understanding(
+        state="empty" if empty else "proved" if not lacking else "unproved",
+        summary=_summary(proof, findings, empty),
+        title=proof.title,
+        missing=lacking,
+        findings=findings,
+        lines=tuple(_lines(checked.text, findings)) if findings else (),
+        columns=columns,
+        sections=_sections(proof, columns),
+        totals=tuple(f"{proof.stitches[c.key]:,}" if c.key in proof.stitches else "" for c in columns),
+        custom=_custom(proof),
+    )
+
+
+def mended(checked: Checked, key: str) -> str | None:
+    """The text with the mend of one finding in the place of its words; None where that finding is not there
+    any more."""
+    for number, finding in enumerate(_in_order(checked.proof.findings), 1):
+        view = _finding(number, finding)
+        if view.key == key and view.mend is not None:
+            lines = checked.text.split("\n")
+            at = sum(len(line) + 1 for line in lines[: view.line - 1]) + view.column - 1
+            return checked.text[:at] + view.mend + checked.text[at + view.length :]
+    return None
+
+
+def _in_order(findings: Sequence[Finding]) -> list[Finding]:
+    return sorted(findings, key=lambda f: (f.line, f.column))
+
+
+def _finding(number: int, finding: Finding) -> FindingView:
+    return FindingView(
+        number=number,
+        key=f"{finding.line}:{finding.column}:{finding.code}:{len(finding.words)}",
+        is_error=finding.is_error,
+        line=finding.line,
+        column=finding.column,
+        length=len(finding.words),
+        words=_short(finding.words),
+        message=finding.message,
+        stated=finding.stated or "",
+        worked=finding.worked or "",
+        holds=_holds(finding),
+        mend=finding.mend,
+    )
+
+
+def _short(words: str, most: int = 120) -> str:
+    one_line = " ".join(words.split())
+    return one_line if len(one_line) <= most else one_line[: most - 1].rstrip() + "…"
+
+
+def _holds(finding: Finding) -> str:
+    counts = [str(count) for count in finding.foundations]
+    if not counts:
+        return ""
+    if len(counts) > 6:
+        return f"at {', '.join(counts[:5])} and {len(counts) - 5} more counts"
+    return "at " + in_words(counts)
+
+
+def in_words(things: Sequence[str]) -> str:
+    """ "24", "24 and 28", "24, 28 and 32"."""
+    return " and ".join([", ".join(things[:-1]), things[-1]] if len(things) > 1 else list(things))
+
+
+def _summary(proof: Proof, findings: Sequence[FindingView], empty: bool) -> str:
+    if empty:
+        return "Nothing to read yet."
+    errors = sum(1 for f in findings if f.is_error)
+    loose = len(findings) - errors
+    parts = []
+    if errors:
+        parts.append("1 thing to mend" if errors == 1 else f"{errors} things to mend")
+    if loose:
+        parts.append("1 to look at" if loose == 1 else f"{loose} to look at")
+    if not proof.proved:
+        return (", ".join(parts) or "Not proved") + "."
+    return "Proved " + _tried(proof) + (f"; {parts[0]}." if parts else ".")
+
+
+def _tried(proof: Proof) -> str:
+    tried = len(proof.counts_tried)
+    if proof.multiple is None or not tried:
+        return "at every size"
+    low, high = proof.counts_tried[0], proof.counts_tried[-1]
+    return "at 1 count" if tried == 1 else f"at {tried} counts from {low} to {high}, every size among them"
+
+
+def _custom(proof: Proof) -> str:
+    if proof.multiple is None:
+        return ""
+    return f"multiple of {proof.multiple}" + (f" + {proof.plus}" if proof.plus else "")
+
+
+def _columns(proof: Proof) -> tuple[Column, ...]:
+    columns = []
+    for name, foundation in proof.sizes.items():
+        key = str(foundation) if foundation is not None else name
+        columns.append(Column(key, name, f"{foundation} ch" if foundation is not None else ""))
+    return tuple(columns)
+
+
+def _sections(proof: Proof, columns: Sequence[Column]) -> tuple[Section, ...]:
+    sections: list[Section] = []
+    for row in proof.rows:
+        worked = Round(row.label, row.line, _cells(row.counts, row.formulas, columns))
+        if not sections or sections[-1].title != row.section:
+            sections.append(Section(row.section, (worked,)))
+        else:
+            sections[-1] = Section(row.section, (*sections[-1].rounds, worked))
+    return tuple(Section(section.title, _together(section.rounds)) for section in sections)
+
+
+def _together(rounds: Sequence[Round]) -> tuple[Round, ...]:
+    """Rounds of one line of text that come to the same, as one: "Rnds 3 to 6"."""
+    shown: list[Round] = []
+    for _, alike in groupby(rounds, key=lambda one: (one.line, one.cells)):
+        run = list(alike)
+        first, last = run[0].label.split(), run[-1].label.split()
+        if len(run) > 1 and len(first) == len(last) == 2:
+            shown.append(Round(f"{first[0]}s {first[1]} to {last[1]}", run[0].line, run[0].cells))
+        else:
+            shown.extend(run)
+    return tuple(shown)
+
+
+def _cells(
+    counts: Mapping[str, Mapping[str, int]], formulas: Mapping[str, str], columns: Sequence[Column]
+) -> tuple[Cell, ...]:
+    names: dict[str, None] = {}
+    for column in columns:
+        names.update(dict.fromkeys(counts.get(column.key, {})))
+    cells = [
+        Cell(
+            name,
+            tuple(str(counts.get(column.key, {}).get(name, "–")) for column in columns),
+            formulas.get(name, ""),
+        )
+        for name in names
+    ]
+    # In a round of one kind of stitch "sts" says the same once more.
+    others = [cell for cell in cells if cell.name != "sts"]
+    if len(others) == 1 and all(cell.numbers == others[0].numbers for cell in cells):
+        return tuple(others)
+    return tuple(cells)
+
+
+def _lines(text: str, findings: Sequence[FindingView]) -> list[Line]:
+    lines = text.split("\n")
+    on: dict[int, list[FindingView]] = {}
+    for finding in findings:
+        on.setdefault(min(max(finding.line, 1), len(lines)), []).append(finding)
+    marks = _marks(lines, findings)
+    return [
+        Line(number, _pieces(line, marks.get(number, ())), tuple(on.get(number, ())))
+        for number, line in enumerate(lines, 1)
+    ]
+
+
+def _marks(
+    lines: Sequence[str], findings: Sequence[FindingView]
+) -> dict[int, list[tuple[int, int, FindingView]]]:
+    """Where marks lie: by line, from and to (columns from 0, half-open). Words over several lines are marked
+    on each."""
+    marks: dict[int, list[tuple[int, int, FindingView]]] = {}
+    for finding in findings:
+        number, start, left = finding.line, finding.column - 1, finding.length
+        while left > 0 and number <= len(lines):
+            end = min(start + left, len(lines[number - 1]))
+            if end > start:
+                marks.setdefault(number, []).append((start, end, finding))
+            left -= end - start + 1
+            number, start = number + 1, 0
+    return marks
+
+
+def _pieces(line: str, marks: Sequence[tuple[int, int, FindingView]]) -> tuple[Piece, ...]:
+    """The line cut at its marks. Where two overlap, the later one begins where the earlier ends."""
+    pieces, at = [], 0
+    for start, end, finding in sorted(marks, key=lambda mark: mark[:2]):
+        start = max(start, at)
+        if end <= start:
+            continue
+        if start > at:
+            pieces.append(Piece(line[at:start], 0, False))
+        pieces.append(Piece(line[start:end], finding.number, finding.is_error))
+        at = end
+    if at < len(line):
+        pieces.append(Piece(line[at:], 0, False))
+    return tuple(pieces)
