@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from server.web import health
+from server.web import front, health, host_accounts, host_alongs
 
-ROUTERS: tuple[APIRouter, ...] = (health.router,)
+ROUTERS: tuple[APIRouter, ...] = (
+    health.router,
+    front.router,
+    host_accounts.router,
+    host_alongs.router,
+)
