@@ -73,7 +73,9 @@ def sizes(desk: Desk) -> tuple[SizeChoice, ...]:
 def custom_words(desk: Desk) -> str:
     """Which counts of her own she may choose: "any multiple of 4"; empty where there are only the sizes."""
     header = desk.pattern.header
-    if not header.foundations or header.multiple is None or header.custom == "none":
+    if not header.foundations or header.multiple is None:
+        return ""
+    if header.custom is not None and header.custom[0] > header.custom[1]:  # `Custom: none`
         return ""
     return f"any {_multiple_words(header.multiple, header.plus)}"
 

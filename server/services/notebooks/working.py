@@ -130,8 +130,11 @@ def take_outs(desk: Desk, piece: int) -> tuple[TakeOut, ...]:
 def round_name(desk: Desk, piece: int, spot: str) -> str:
     """ "Cuff, Rnd 4", as it stands in that piece."""
     planned = desk.plan(piece).round_at(spot)
-    if planned is None:
-        return "a round"
+    if planned is None:  # more rounds to fit than the piece has now: the round was taken out since
+        sections = desk.plan(piece).sections
+        index = spots.section_of(spot)
+        return f"{sections[index].title}, a round that is out" if index < len(sections) else "a round "
+        "that is out"
     return f"{planned.section_title}, {planned.label}" if planned.label else planned.section_title
 
 
@@ -144,7 +147,7 @@ def entry_words(desk: Desk, logged: Logged) -> str:
     words = {
         "worked": f"{at} logged",
         "taken_out": f"taken out back to before {at}",
-        "hook": f"hook {values.get('hook_mm')} mm" + (f" from {at}" if at else ""),
+        "hook": f"hook {float(values.get('hook_mm', 0)):g} mm" + (f" from {at}" if at else ""),
         "fit_ended": f"section ended after {rounds_words(int(values.get('rounds', 0)))}",
         "fit_reopened": "section gone on with",
         "counted": f"count at {at}",

@@ -5,7 +5,7 @@ out.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -49,11 +49,23 @@ class GloveDrawing:
 
 
 def draw(gloves: Sequence[Glove], gauge: Gauge | None) -> tuple[GloveDrawing, ...]:
-    """Every glove to the same scale and height, so that a round too many stands out at the top."""
+    """Every glove to the same scale and size of picture, so that a round too many stands out at the top."""
     width_mm, chain_mm = _scale(gloves, gauge)
-    heights = [_total(glove, chain_mm) for glove in gloves]
-    height = max(heights, default=0.0) + 2 * MARGIN_MM
-    return tuple(_glove(glove, width_mm, chain_mm, height) for glove in gloves)
+    height = max((_total(glove, chain_mm) for glove in gloves), default=0.0) + 2 * MARGIN_MM
+    drawn = [_glove(glove, width_mm, chain_mm, height) for glove in gloves]
+    width = max((each.width for each in drawn), default=0.0)
+    return tuple(_placed(each, glove.piece == 2, width) for each, glove in zip(drawn, gloves, strict=True))
+
+
+def _placed(drawing: GloveDrawing, mirrored: bool, width: float) -> GloveDrawing:
+    """In a picture of that width; glove two mirrored, as a pair lies, thumb to thumb."""
+    if not mirrored:
+        return replace(drawing, width=width)
+    flip = [
+        [replace(band, x=round(width - band.x - band.width, 2)) for band in bands]
+        for bands in (drawing.bands, drawing.thumb)
+    ]
+    return replace(drawing, width=width, bands=tuple(flip[0]), thumb=tuple(flip[1]))
 
 
 def _scale(gloves: Sequence[Glove], gauge: Gauge | None) -> tuple[float, float]:
@@ -98,20 +110,20 @@ def _glove(glove: Glove, width_mm: float, chain_mm: float, height: float) -> Glo
                 thumb = _thumb(glove, MARGIN_MM + across, y + tall, thumb_width, chain_mm)
     made = sum(band.state != "to come" for band in bands)
     words = f"{glove.name}, drawn from the wrist up: {made} of {len(bands)} rounds of its body made."
-    full = across + 2 * MARGIN_MM + thumb_width
+    full = max(band.x + band.width for band in [*bands, *thumb]) + MARGIN_MM if bands else 2 * MARGIN_MM
     return GloveDrawing(round(full, 1), round(height, 1), tuple(bands), tuple(thumb), words)
 
 
 def _thumb(glove: Glove, x: float, bottom: float, wide: float, chain_mm: float) -> list[Band]:
     bands: list[Band] = []
-    edge = x - wide * 0.35
+    edge = x
     for section in glove.sections:
         if section.kind != "gap edge":
             continue
         for each in section.rounds:
             tall = each.height_chains * chain_mm
             state: BandState = "differs" if each.differs else "made" if each.made else "to come"
-            bands.append(_band(edge, bottom - wide * 0.8, tall, wide * 0.8, state))
+            bands.append(_band(edge, bottom - wide, tall, wide, state))
             edge += tall
     return bands
 

@@ -121,7 +121,8 @@ def log_entry(
 
 def _after(desk: Desk, form: EntryForm) -> str:
     base = f"/notebook/{desk.part_id}"
-    if form.kind == "finished" or desk.making.settled is None:
+    all_finished = all(desk.making.pieces[piece].finished for piece in desk.pieces)
+    if desk.making.settled is None or (form.kind == "finished" and desk.is_pair and all_finished):
         return where(desk)
     if form.back in ("numbers", "pair"):
         return f"{base}/{form.back}"

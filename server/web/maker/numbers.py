@@ -64,6 +64,7 @@ class TryPage:
     trial: Trial
     tries: tuple[Try, ...]
     hand: str
+    is_custom: bool
 
 
 class NumbersForm(BaseModel):
@@ -184,6 +185,7 @@ def _try_page(request: Request, desk: Desk, foundation: int, size: str | None) -
         trial=trial,
         tries=desk.making.tries,
         hand=sizes.get(trial.size or "", ""),
+        is_custom=bool(notebooks.custom_words(desk)),
     )
     return render(request, "maker/try_on.html", context)
 

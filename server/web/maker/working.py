@@ -8,6 +8,8 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from server.craft.text.tree import Terms
+from server.craft.text.vocabulary import name_in
 from server.services import notebooks
 from server.services.errors import NotFound
 from server.services.notebooks import Desk, HookChoice, Newer, Working
@@ -32,7 +34,7 @@ class WorkingPage:
     hooks: tuple[HookChoice, ...]
     hook_mm: float | None
     newer: Newer | None
-    other_piece: int | None
+    count_names: tuple[tuple[str, str], ...]
 
 
 @router.get("/notebook/{part_id}")
@@ -83,7 +85,17 @@ def working_page(request: Request, desk: Desk, piece: int, what: Said = NOTHING_
         hooks=notebooks.hook_choices(),
         hook_mm=hook.hook_mm if hook else notebooks.suggested_hook_mm(desk),
         newer=notebooks.newer(desk),
-        other_piece=(3 - piece) if desk.is_pair else None,
+        count_names=_count_names(view, desk.terms),
     )
     status = 200 if not what.message else 409 if what.overtaken else 422
     return render(request, "maker/working.html", context, status)
+
+
+def _count_names(view: Working, terms: Terms) -> tuple[tuple[str, str], ...]:
+    """What can be counted in the round at hand and the one before, with its name in her terms; what their
+    count lines name goes first.
+    """
+    rounds = [each for each in (view.place.round, view.before) if each is not None]
+    named = [item.name for each in rounds for item in each.to_count]
+    names = dict.fromkeys([*named, *(name for each in rounds for name in each.counts)])
+    return tuple((name, name_in(name, terms)) for name in names)
