@@ -133,8 +133,8 @@ def round_name(desk: Desk, piece: int, spot: str) -> str:
     if planned is None:  # more rounds to fit than the piece has now: the round was taken out since
         sections = desk.plan(piece).sections
         index = spots.section_of(spot)
-        return f"{sections[index].title}, a round that is out" if index < len(sections) else "a round "
-        "that is out"
+        where = f"{sections[index].title}, " if index < len(sections) else ""
+        return f"{where}a round that is out"
     return f"{planned.section_title}, {planned.label}" if planned.label else planned.section_title
 
 
