@@ -13,6 +13,8 @@ from typing import Literal
 
 Terms = Literal["US", "UK"]
 Loop = Literal["back", "front", "third"]
+Worked = Literal["joined rounds", "spiral", "rows"]
+Pieces = Literal["pair", "one"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,14 +274,13 @@ class Label:
     """`Rnds 2 to 5 (5, 6), or to the base of the thumb`.
 
     word    "Rnd" or "Row"
-    first   the first round's number; 0 for the foundation
+    first   the first round's number (by size where rounds before it go by size); 0 for the foundation
     last    the last round's number, by size; None for a single round
     until   "the base of the thumb" where the maker decides how many, else None
-    others  further numbers (`Rnds 2, 4 and 6`)
     """
 
     word: Literal["Rnd", "Row"]
-    first: int
+    first: Number
     last: Number | None = None
     until: str | None = None
     foundation: bool = False
@@ -374,7 +375,11 @@ class HeaderLine:
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """The header. `foundations` is empty for `Foundation: none`; `hook_mm` and `fits_cm` have one value or one per size."""
+    """The header.
+
+    `foundations` is empty for `Foundation: none`; `hook_mm` and `fits_cm` have one value or one per size; `custom` is the
+    range of custom counts, an empty one (1, 0) for `none`, None where it is left to the default.
+    """
 
     title: str = ""
     terms: Terms = "US"
@@ -382,9 +387,9 @@ class Header:
     foundations: tuple[int, ...] = ()
     multiple: int | None = None
     plus: int = 0
-    custom: tuple[int, int] | Literal["none"] | None = None
-    worked: Literal["joined rounds", "spiral", "rows"] = "joined rounds"
-    pieces: Literal["pair", "one"] = "pair"
+    custom: tuple[int, int] | None = None
+    worked: Worked = "joined rounds"
+    pieces: Pieces = "pair"
     hook_mm: tuple[float, ...] = ()
     gauge: Gauge | None = None
     fits_cm: tuple[float, ...] = ()

@@ -1,0 +1,388 @@
+"""Finds the places that an instruction names, as rules 2 and 3 of the notation have it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from server.craft.fabric.faults import Stuck, called, fault, several
+from server.craft.fabric.ring import Found, Stretch
+from server.craft.fabric.values import Into
+from server.craft.fabric.working import Hit, Target, Working
+from server.craft.text import rules
+from server.craft.text.tree import Noun, Number, Part, Place, Plain, Span
+from server.craft.text.vocabulary import name_in
+
+ANY_ST = Noun("st")
+
+
+def targets(work: Working, place: Place, span: Span) -> Iterator[Target]:
+    """Every place that `place` names, one after another; the hook must be moved in between (by working into it)."""
+    if any(noun.kind == "ring" for noun in place.nouns):
+        yield _ring(work, place, span)
+        return
+    if place.which == "same":
+        yield _same(work, place, span)
+        return
+    if place.which == "from hook":
+        yield _from_hook(work, place, span)
+        return
+    if place.which == "beg":
+        yield _beginning(work, place, span)
+        return
+    if place.which == "each" or place.until is not None:
+        yield from _each(work, place, span)
+        return
+    if place.which == "last":
+        yield from _last(work, place, span)
+        return
+    if (place.which == "skipped" or place.skipped) and not work.ring.gap:
+        yield from _skipped(work, place, span)
+        return
+    yield from _ahead(work, place, span)
+
+
+def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
+    many = work.value(place.count, span) if place.count is not None else 1
+    if place.which == "kth":
+        start = work.position + 1
+        for passing in range(place.ordinal):
+            target = _search(work, place, start, span, warn=passing == 0)
+            start = target.found.end + 1
+        _passed(work, place, target.found.start, span)
+        yield target
+        return
+    for turn in range(many):
+        first = work.position + 1
+        if turn == 0 and not work.stood and place.which in ("first", "any", "skipped"):
+            first = _standing_start(work, place.nouns)
+        if turn == 0 and place.which == "first" and work.stood and work.begun is not None:
+            yield _first_again(work, place, span)
+            continue
+        for _ in range(place.step - 1 if turn else 0):
+            first = _search(work, place, first, span).found.end + 1
+        target = _search(work, place, first, span)
+        yield target
+
+
+def _standing_start(work: Working, nouns: tuple[Noun, ...]) -> int:
+    """The hook's own place, where nothing stands in it yet; for a group, the group that it lies in."""
+    if not work.size:
+        return 0
+    hook = work.position - (work.ring.hook_length - 1 if work.hook is None else work.hook[1] - 1)
+    if any(noun.kind == "group" for noun in nouns):
+        for group in work.ring.groups:
+            offset = (hook - group.start) % work.size
+            if offset < group.length and any(noun.name == group.name for noun in nouns):
+                return hook - offset
+    return hook
+
+
+def _search(work: Working, place: Place, first: int, span: Span, *, warn: bool = True) -> Target:
+    """The first place from position `first` on; Hit where that is past the round, Stuck where there is none."""
+    ring = work.ring
+    hit = ring.find(place.nouns, first, max(work.farthest, first - 1), place.edge) if work.size else None
+    if hit is not None and ring.gap and (place.skipped or place.which == "skipped") and hit[1].start % work.size >= ring.below:
+        hit = ring.find(place.nouns, work.size * (1 + hit[1].start // work.size), work.farthest + work.size, place.edge)
+    if hit is None:
+        if work.begun is not None or not ring.circular:
+            if _exists(work, place):
+                raise Hit(None, place.nouns[0], exact=False, skipping=False, span=span)
+        raise Stuck(_no_place(work, place, span))
+    noun, found = hit
+    if found.base_end < found.base_start and place.part is None:
+        raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
+    target = _part_of(work, place, noun, found, span)
+    limit = work.limit
+    if target.found.base_start >= limit:
+        raise Hit(target.found, noun, exact=target.found.base_start == limit, skipping=False, span=span)
+    if warn:
+        _passed(work, place, found.start, span)
+    return target
+
+
+def _exists(work: Working, place: Place) -> bool:
+    return work.ring.find(place.nouns, 0, work.size - 1, place.edge) is not None if work.size else False
+
+
+def _no_place(work: Working, place: Place, span: Span) -> object:
+    names = " or ".join(called(noun, name_in(noun.name, work.setting.header.terms)) for noun in place.nouns)
+    if place.edge == "side":
+        names = f"side of {names}"
+    elif place.edge == "underside":
+        names = f"underside of {names}"
+    return fault(rules.NO_PLACE, span, place=f"{names}", near=_what_there_is(work, place))
+
+
+def _what_there_is(work: Working, place: Place) -> str:
+    """Which spaces or stitches do stand below, to show what may have been meant."""
+    if not work.size:
+        return " Nothing stands below to work into."
+    spaces = sorted({space.length for space in work.ring.spaces})
+    stitches = sorted({name_in(atom.name, work.setting.header.terms) for atom in work.ring.atoms if atom.kind == "stitch"})
+    groups = sorted({group.name for group in work.ring.groups})
+    there = [*groups, *stitches, *(f"ch-{length} sp" for length in spaces)]
+    if any(atom.kind == "foundation" for atom in work.ring.atoms):
+        there.append("foundation ch")
+    return f" The round below has: {', '.join(there)}." if there else ""
+
+
+def _part_of(work: Working, place: Place, noun: Noun, found: Found, span: Span) -> Target:
+    """The part of a place that is named, or the place itself."""
+    into = _into(work, place, noun, found)
+    if place.part is None or place.part.kind == "top":
+        return Target(found, noun, into)
+    inside = _inside(work, place.part, noun, found)
+    part = place.part
+    index: int | None
+    if part.kind == "center":
+        if part.noun is None and noun.kind == "group":
+            if found.base_end < found.base_start:
+                raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
+            return Target(found, noun, into)
+        index = len(inside) // 2 if len(inside) % 2 else None
+        if index is None:
+            raise Stuck(fault(rules.NO_CENTER, span, group=called(noun)))
+    elif part.kind == "last":
+        index = len(inside) - 1 if inside else None
+    else:
+        index = part.ordinal - 1 if part.ordinal <= len(inside) else None
+    if index is None:
+        what = called(part.noun or Noun("ch"), name_in((part.noun or noun).name, work.setting.header.terms))
+        name = f"{_ordinal(part.ordinal)} {what} in a {called(noun)}" if part.kind == "kth" else f"{what} in a {called(noun)}"
+        raise Stuck(fault(rules.NO_PLACE, span, place=name, near=""))
+    at = inside[index]
+    whole_space = part.noun is not None and part.noun.kind == "sp"
+    if whole_space:
+        length = work.ring.space_at[at % work.size].length
+        return Target(Found(at, at + length - 1, at, at + length - 1), part.noun or noun, "space")
+    named = work.ring.noun_at(at % work.size)
+    kind: Into = "chain" if named.kind == "sp" else "top"
+    return Target(Found(at, at, at, at), part.noun or noun, into if place.edge else kind)
+
+
+def _inside(work: Working, part: Part, noun: Noun, found: Found) -> list[int]:
+    """Positions of the parts with that name inside a found place."""
+    ring = work.ring
+    wanted = part.noun or Noun("ch" if noun.kind == "sp" else "st")
+    if noun.kind == "sp" and wanted.kind in ("ch", "st"):
+        return list(range(found.start, found.end + 1))
+    if wanted.kind == "sp":
+        return list(ring.positions(wanted, found.start, found.end))
+    return [position for position in range(found.start, found.end + 1) if ring.is_noun(position % work.size, wanted)]
+
+
+def _into(work: Working, place: Place, noun: Noun, found: Found) -> Into:
+    if place.post:
+        return "post"
+    if place.edge is not None:
+        return place.edge
+    if noun.kind == "sp":
+        return "space"
+    atom = work.ring.atoms[found.base_start % work.size]
+    if noun.kind == "group":
+        return "space" if atom.kind == "chain" else "center"
+    if atom.kind == "foundation":
+        return "foundation"
+    return "chain" if atom.kind == "chain" else "top"
+
+
+def _ring(work: Working, place: Place, span: Span) -> Target:
+    if work.size and not all(atom.kind == "foundation" for atom in work.ring.atoms):
+        raise Stuck(fault(rules.NO_PLACE, span, place="ring", near=_what_there_is(work, place)))
+    return Target(Found(work.position, work.position, 0, -1), Noun("ring"), "ring")
+
+
+def _same(work: Working, place: Place, span: Span) -> Target:
+    """The place last worked into; at the beginning the one the hook stands on."""
+    last = work.last
+    if last is None:
+        raise Stuck(fault(rules.NO_PLACE, span, place="same place", near=" Nothing is worked yet."))
+    noun = place.nouns[0]
+    size = work.size or 1
+    begins = last.found.base_start
+    is_space = last.into == "space" or (bool(work.size) and begins % size in work.ring.space_at and last.noun.kind == "sp")
+    fits = (
+        noun.kind in ("st", "beg ch")
+        or (noun.kind == "sp" and is_space and noun.length in (None, work.ring.space_at[begins % size].length))
+        or (noun.kind == "group" and last.noun == noun)
+        or (noun.kind == "group" and _in_group(work, noun, begins))
+        or last.into == "ring"
+        or (noun.kind in ("stitch", "ch", "foundation ch") and bool(work.size) and _is_there(work, noun, begins % size, last))
+    )
+    if not fits:
+        raise Stuck(fault(rules.NO_PLACE, span, place=f"same {called(noun)}", near=_stands_on(work, last)))
+    return replace(last, noun=last.noun, into="post" if place.post else last.into, moves=False)
+
+
+def _is_there(work: Working, noun: Noun, index: int, last: Target) -> bool:
+    atom = work.ring.atoms[index]
+    if noun.kind == "ch":
+        return atom.kind in ("chain", "foundation", "underside")
+    return work.ring.is_noun(index, noun) or (atom.kind == "side" and last.noun == noun)
+
+
+def _in_group(work: Working, noun: Noun, position: int) -> bool:
+    return any(
+        group.name == noun.name and (position - group.start) % work.size < group.length for group in work.ring.groups
+    )
+
+
+def _stands_on(work: Working, last: Target) -> str:
+    return f" The hook is at a {called(last.noun, name_in(last.noun.name, work.setting.header.terms))}."
+
+
+def _from_hook(work: Working, place: Place, span: Span) -> Target:
+    """`2nd ch from hook`: in the foundation of rows; chains just made are a ring to begin in, or a picot's."""
+    made = 0
+    while made < len(work.elements) and work.elements[-1 - made].kind == "chain":
+        made += 1
+    if not work.size:
+        return Target(Found(0, 0, 0, -1), Noun("ring"), "ring")
+    at = max(work.ring.hook, 0) + place.ordinal - 1
+    if work.begun is not None or place.ordinal < 1 or at >= work.size or made:
+        raise Stuck(fault(rules.NO_PLACE, span, place=f"{_ordinal(place.ordinal)} ch from hook", near=""))
+    work.begin_from_hook = place.ordinal - 1
+    return Target(Found(at, at, at, at), Noun("foundation ch"), "foundation")
+
+
+def _beginning(work: Working, place: Place, span: Span) -> Target:
+    """The beginning chain of the round below: `3rd ch of beg ch-3`, `top of turning ch`."""
+    at = work.ring.begin_at
+    noun = place.nouns[0]
+    atom = work.ring.atoms[at] if at is not None else None
+    if at is None or atom is None or noun.length not in (None, atom.begin):
+        raise Stuck(fault(rules.NO_PLACE, span, place=called(noun), near=_what_there_is(work, place)))
+    if place.part is not None and place.part.kind == "kth" and place.part.ordinal > atom.begin:
+        name = f"{_ordinal(place.part.ordinal)} ch in a {called(Noun('beg ch', length=atom.begin))}"
+        raise Stuck(fault(rules.NO_PLACE, span, place=name, near=""))
+    return _search(work, replace(place, nouns=(Noun("beg ch", length=noun.length),), part=None, which="next"), _next_or_hook(work), span)
+
+
+def _next_or_hook(work: Working) -> int:
+    return work.position + 1 if work.stood else _standing_start(work, ())
+
+
+def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
+    """`each st around`: from the hook's own place, where nothing stands in it yet."""
+    ring = work.ring
+    first = _next_or_hook(work) if place.which == "each" else work.position + 1
+    if not work.stood and place.which == "each":
+        first = _standing_start(work, place.nouns)
+    keep = work.value(place.until, span) if place.until is not None else 0
+    spots: list[tuple[Noun, Found]] = []
+    at = first
+    # the place the round begins in is the first of these where it has not begun: once around from there
+    limit = work.limit if work.begun is not None or not ring.circular else first + work.size
+    while at < limit and (hit := ring.find(place.nouns, at, limit - 1, place.edge)) is not None:
+        if hit[1].base_start >= limit:
+            break
+        spots.append(hit)
+        at = hit[1].end + 1
+    left = spots[: len(spots) - keep] if keep else spots
+    chosen = left[:: place.step]
+    if not chosen:
+        raise Stuck(_no_place(work, place, span) if not _exists(work, place) or keep else _none_left(work, place, span))
+    for noun, found in chosen:
+        if found.base_end < found.base_start and place.part is None:
+            raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
+        if place.step == 1:
+            _passed(work, place, found.start, span)
+        yield _part_of(work, place, noun, found, span)
+
+
+def _none_left(work: Working, place: Place, span: Span) -> object:
+    return fault(rules.NO_PLACE, span, place=f"{called(place.nouns[0])} left", near="")
+
+
+def _last(work: Working, place: Place, span: Span) -> Iterator[Target]:
+    """`last 2 sts`: the ones just before the round began (or before the row's end)."""
+    many = work.value(place.count, span) if place.count is not None else 1
+    limit = work.limit
+    first = _next_or_hook(work)
+    spots = [position for position in work.ring.positions(place.nouns[0], first, limit - 1)] if work.size else []
+    if len(spots) < many:
+        if not _exists(work, place):
+            raise Stuck(_no_place(work, place, span))
+        raise Stuck(fault(rules.NOT_LAST, span))
+    for position in spots[len(spots) - many :]:
+        yield _search(work, replace(place, which="next", count=None), position, span)
+
+
+def _skipped(work: Working, place: Place, span: Span) -> Iterator[Target]:
+    """`in skipped st`: places just skipped in this round; the hook does not move on."""
+    many = work.value(place.count, span) if place.count is not None else 1
+    noun = place.nouns[0]
+    free = [position for position in work.skipped if _matches_skipped(work, noun, position)]
+    if len(free) < many:
+        raise Stuck(fault(rules.NO_PLACE, span, place=f"skipped {called(noun)}", near=" Nothing just skipped is left."))
+    for position in free[:many]:
+        hit = work.ring.find((noun,), position, position)
+        found = hit[1] if hit else Found(position, position, position, position)
+        target = _part_of(work, place, noun, found, span)
+        work.skipped = [other for other in work.skipped if not found.start <= other <= found.end]
+        yield replace(target, moves=False)
+
+
+def _matches_skipped(work: Working, noun: Noun, position: int) -> bool:
+    return work.ring.find((noun,), position, position) is not None
+
+
+def _first_again(work: Working, place: Place, span: Span) -> Target:
+    """`first ch-1 sp` when the round is under way: the first one from where the round began."""
+    assert work.begun is not None
+    hit = work.ring.find(place.nouns, work.begun.base_start, work.begun.base_start + work.size - 1, place.edge)
+    if hit is None:
+        raise Stuck(_no_place(work, place, span))
+    noun, found = hit
+    if found.start > work.position:
+        return _search(work, replace(place, which="next", count=None), work.position + 1, span)
+    if found.base_end < found.base_start:
+        raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
+    return replace(_part_of(work, place, noun, found, span), moves=False)
+
+
+def _passed(work: Working, place: Place, to: int, span: Span) -> None:
+    """Warns where stitches are passed without `sk` on the way (rule 3)."""
+    if work.quiet or work.ring.gap or to <= work.position + 1 or not work.size:
+        return
+    ring = work.ring
+    between = range(work.position + 1, to)
+    names = place.nouns
+    if any(noun.kind in ("sp", "group") for noun in names):
+        lengths = {noun.length for noun in names if noun.kind == "sp"}
+        if lengths and None not in lengths and place.edge is None:
+            for position in between:
+                space = ring.space_starting.get(position % work.size)
+                if space is not None and space.length not in lengths:
+                    work.report(fault(rules.OTHER_LENGTH, span, passed=f"ch-{space.length} sp"))
+                    return
+        return
+    passed = [position for position in between if ring.atoms[position % work.size].kind in ("stitch", "foundation")]
+    if passed:
+        name = "foundation ch" if ring.atoms[passed[0] % work.size].kind == "foundation" else "st"
+        verb = "is" if len(passed) == 1 else "are"
+        work.report(fault(rules.PASSED, span, passed=f"{several(len(passed), name)} {verb}"))
+
+
+def _ordinal(number: int) -> str:
+    suffix = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{suffix}"
+
+
+def left_places(work: Working, noun: Noun, *, upto: int | None = None) -> int:
+    """How many places of that name are left before the round's beginning (or the row's end)."""
+    limit = work.limit if upto is None else upto
+    if not work.size:
+        return 0
+    return sum(1 for _ in work.ring.positions(noun, _next_or_hook(work), limit - 1))
+
+
+def stretch_of(work: Working, position: int) -> Stretch | None:
+    """The space that a position lies in."""
+    return work.ring.space_at.get(position % work.size) if work.size else None
+
+
+def next_place(noun: Noun, many: Number | None = None) -> Place:
+    """`next 3 sts`."""
+    return Place("next", (noun,), many or Plain(1))

@@ -1,0 +1,207 @@
+"""The ring of places that a round leaves for the next: stitches, chains, spaces, groups, in working order.
+
+Places are numbered from 0; a joined round goes on in a circle, so positions count on past the end and are taken modulo
+the ring's length. In rows the places end at the last one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from server.craft.text.tree import Noun
+from server.craft.text.vocabulary import plain_stitch
+
+AtomKind = Literal["stitch", "chain", "foundation", "side", "underside"]
+
+
+@dataclass(frozen=True, slots=True)
+class Atom:
+    """One place: a stitch's top, a chain, a foundation chain, or at a gap a side or underside.
+
+    name     what stands there ("dc"; "ch" for chains)
+    number   for an underside the chain's number as it was made
+    begin    for a beginning chain that counts: its length in chains, else 0
+    """
+
+    kind: AtomKind
+    name: str
+    number: int = 0
+    begin: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Places that belong together: a chain space (name "") or a named group."""
+
+    start: int
+    length: int
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A place found, in positions that count on past the ring's end.
+
+    start, end     what the hook has passed after it (a whole space or group)
+    base_start, base_end   where the stitch goes
+    """
+
+    start: int
+    end: int
+    base_start: int
+    base_end: int
+
+
+@dataclass(frozen=True)
+class Ring:
+    """The places of one round.
+
+    hook      index of the place (and `hook_length` places) the hook stands on after the join; -1 before the first place (spiral)
+    below     how many places at the head were skipped under a gap (a gap's edge only)
+    """
+
+    atoms: tuple[Atom, ...]
+    spaces: tuple[Stretch, ...] = ()
+    groups: tuple[Stretch, ...] = ()
+    circular: bool = True
+    hook: int = 0
+    hook_length: int = 1
+    below: int = 0
+    gap: bool = False
+
+    @cached_property
+    def key(self) -> int:
+        """A hash of all that the ring is, made once."""
+        return hash((self.atoms, self.spaces, self.groups, self.circular, self.hook, self.hook_length, self.below, self.gap))
+
+    def __hash__(self) -> int:
+        return self.key
+
+    def __len__(self) -> int:
+        return len(self.atoms)
+
+    @cached_property
+    def space_at(self) -> dict[int, Stretch]:
+        """Each chain's space, by the chain's index."""
+        size = len(self.atoms)
+        return {(space.start + step) % size: space for space in self.spaces for step in range(space.length)}
+
+    @cached_property
+    def space_starting(self) -> dict[int, Stretch]:
+        """Spaces by the index of their first chain."""
+        return {space.start: space for space in self.spaces}
+
+    @cached_property
+    def groups_starting(self) -> dict[int, tuple[Stretch, ...]]:
+        """Groups by the index of their first place."""
+        table: dict[int, tuple[Stretch, ...]] = {}
+        for group in self.groups:
+            table[group.start] = (*table.get(group.start, ()), group)
+        return table
+
+    @cached_property
+    def begin_at(self) -> int | None:
+        """Index of the beginning chain that counts, if the round has one."""
+        return next((index for index, atom in enumerate(self.atoms) if atom.begin), None)
+
+    def turned(self) -> Ring:
+        """The same places met from the other side."""
+        size = len(self.atoms)
+
+        def back(part: Stretch) -> Stretch:
+            return replace(part, start=(size - part.start - part.length) % size if size else 0)
+
+        hook = size - self.hook - self.hook_length if self.hook >= 0 else 0
+        return replace(
+            self,
+            atoms=self.atoms[::-1],
+            spaces=tuple(back(space) for space in reversed(self.spaces)),
+            groups=tuple(back(group) for group in reversed(self.groups)),
+            hook=hook % size if size else 0,
+            hook_length=self.hook_length if self.hook >= 0 else 1,
+        )
+
+    # --- names ---------------------------------------------------------------------------------------------------
+
+    def is_noun(self, index: int, noun: Noun, edge: str | None = None) -> bool:
+        """Whether the place at an index is called that; spaces and groups are asked by `stretch_at`."""
+        atom = self.atoms[index]
+        if edge is not None:
+            if atom.kind != edge:
+                return False
+            return edge == "underside" or noun.kind != "stitch" or plain_stitch(atom.name) == plain_stitch(noun.name)
+        if atom.kind in ("side", "underside"):
+            return False
+        if noun.kind == "st":
+            return atom.kind in ("stitch", "foundation")
+        if noun.kind == "ch":
+            return atom.kind in ("chain", "foundation")
+        if noun.kind == "foundation ch":
+            return atom.kind == "foundation"
+        if noun.kind == "stitch":
+            return atom.kind == "stitch" and (atom.name == noun.name or plain_stitch(atom.name) == noun.name)
+        return noun.kind == "beg ch" and atom.begin > 0 and noun.length in (None, atom.begin)
+
+    def stretches(self, noun: Noun, index: int) -> Stretch | None:
+        """The space or group of that name that begins at an index."""
+        if noun.kind == "sp":
+            space = self.space_starting.get(index)
+            return space if space is not None and noun.length in (None, space.length) else None
+        if noun.kind == "group":
+            return next((group for group in self.groups_starting.get(index, ()) if group.name == noun.name), None)
+        return None
+
+    def find(self, nouns: tuple[Noun, ...], first: int, last: int, edge: str | None = None) -> tuple[Noun, Found] | None:
+        """The first place from position `first` to `last` (both included) that has one of these names.
+
+        A group that has no one center is found too; its base is empty (base_end < base_start).
+        """
+        size = len(self.atoms)
+        for position in range(first, last + 1):
+            index = position % size
+            for noun in nouns:
+                if noun.kind in ("sp", "group") and edge is None:
+                    stretch = self.stretches(noun, index)
+                    if stretch is not None:
+                        return noun, self._whole(stretch, position)
+                elif self.is_noun(index, noun, edge):
+                    return noun, Found(position, position, position, position)
+        return None
+
+    def _whole(self, stretch: Stretch, position: int) -> Found:
+        end = position + stretch.length - 1
+        if not stretch.name:
+            return Found(position, end, position, end)
+        center = self.center(stretch)
+        if center is None:
+            return Found(position, end, position, position - 1)
+        return Found(position, end, position + center[0], position + center[1])
+
+    def center(self, group: Stretch) -> tuple[int, int] | None:
+        """Offsets of a group's center: its middle space, or its middle stitch where it has no space; None for neither."""
+        size = len(self.atoms)
+        inside = [space for space in self.spaces if (space.start - group.start) % size + space.length <= group.length]
+        if inside:
+            if len(inside) % 2 == 0:
+                return None
+            middle = sorted(inside, key=lambda space: (space.start - group.start) % size)[len(inside) // 2]
+            offset = (middle.start - group.start) % size
+            return offset, offset + middle.length - 1
+        return (group.length // 2, group.length // 2) if group.length % 2 else None
+
+    def positions(self, noun: Noun, first: int, last: int) -> Iterator[int]:
+        """Positions from `first` to `last` of all places with that name."""
+        at = first
+        while (found := self.find((noun,), at, last)) is not None:
+            yield found[1].start
+            at = found[1].end + 1
+
+    def noun_at(self, index: int) -> Noun:
+        """What the place at an index is called."""
+        atom = self.atoms[index]
+        if atom.kind == "chain":
+            return Noun("sp", length=self.space_at[index].length)
+        return Noun("foundation ch") if atom.kind == "foundation" else Noun("stitch", atom.name)

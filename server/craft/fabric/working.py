@@ -1,0 +1,264 @@
+"""A round being worked: where the hook is, what has been made, what went wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
+from server.craft.fabric.numbering import Count, Numbering, NotWhole
+from server.craft.fabric.ring import Found, Ring
+from server.craft.fabric.values import Did, DidRepeat, Into, Node
+from server.craft.text import rules
+from server.craft.text.tree import Chain, Header, Noun, Number, Repeat, Span, SpecialStitch
+
+MAX_NODES_IN_ROUND = 20_000
+MAX_NUMBER = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """What a stitch or chain leaves in the new ring.
+
+    kind    "stitch" or "chain"; name its US name
+    base    identity of the place it stands in: two stitches in one place have the same base
+    node    its index in the path
+    begin   length of the beginning chain that it is, else 0
+    """
+
+    kind: str
+    name: str
+    base: tuple[object, ...] | None
+    node: int
+    begin: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A place that something is worked into."""
+
+    found: Found
+    noun: Noun
+    into: Into
+    moves: bool = True  # whether the hook goes on to it
+
+
+@dataclass(slots=True)
+class MadeGroup:
+    """A group worked by its name: its elements' half-open range."""
+
+    name: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Chains over skipped places: a gap, as it was made.
+
+    chains    how many; `element` where its chains begin among the round's elements
+    before, after   positions in the round below of the place worked before and after
+    """
+
+    chains: int
+    element: int
+    before: int
+    after: int
+
+
+class Hit(Exception):
+    """The hook would go to, or past, the place where the round began. Never leaves the fabric."""
+
+    def __init__(self, target: Found | None, noun: Noun, *, exact: bool, skipping: bool, span: Span) -> None:
+        super().__init__()
+        self.target = target
+        self.noun = noun
+        self.exact = exact
+        self.skipping = skipping
+        self.span = span
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A moment to go back to."""
+
+    position: int
+    begun: Found | None
+    begun_noun: Noun | None
+    stood: bool
+    last: Target | None
+    elements: int
+    nodes: int
+    groups: int
+    doings: int
+    faults: int
+    skipped: tuple[int, ...]
+    gaps: int
+    pending_gap: Gap | None
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What holds for every round at one count."""
+
+    header: Header
+    count: Count
+    specials: Mapping[str, SpecialStitch]
+
+    @property
+    def numbering(self) -> Numbering:
+        """Numbers at this count."""
+        return Numbering(self.header, self.count)
+
+
+@dataclass
+class Working:
+    """The state of one round.
+
+    position   the place the hook is behind, counting on from the ring's start past its end
+    stood      whether something stands in the hook's place at the round's beginning
+    begun      the place the round began in, once it has begun
+    """
+
+    ring: Ring
+    setting: Setting
+    body_span: Span
+    position: int = 0
+    stood: bool = False
+    begun: Found | None = None
+    begun_noun: Noun | None = None
+    last: Target | None = None
+    elements: list[Element] = field(default_factory=list)
+    nodes: list[Node] = field(default_factory=list)
+    groups: list[MadeGroup] = field(default_factory=list)
+    doings: list[Did | DidRepeat] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+    skipped: list[int] = field(default_factory=list)
+    travelled: set[int] = field(default_factory=set)
+    gaps: list[Gap] = field(default_factory=list)
+    pending_gap: Gap | None = None
+    closed_by: Repeat | None = None
+    began_with: str = ""
+    begin_length: int = 0
+    begin_height: int = 0
+    begin_counts: bool = False
+    begin_from_hook: int = 0
+    joined: bool = False
+    no_join: bool = False
+    turn_after: bool = False
+    carried: Chain | None = None
+    hook: tuple[int, int] | None = None
+    ring_begun: bool = False
+    foundation: int | None = None
+    spaces_worked: set[int] = field(default_factory=set)
+    quiet: bool = False
+
+    # --- the ring's ends -----------------------------------------------------------------------------------------
+
+    @property
+    def size(self) -> int:
+        """How many places lie below."""
+        return len(self.ring.atoms)
+
+    @property
+    def limit(self) -> int:
+        """The first position that is past the round: where it began, once around; in rows the end of the row."""
+        if not self.ring.circular:
+            return self.size
+        if self.begun is not None:
+            return self.begun.base_start + self.size
+        hook = max(self.ring.hook, 0)
+        return hook + self.size + (0 if self.stood else 1)
+
+    @property
+    def farthest(self) -> int:
+        """How far a search may look: once around from the hook, past the beginning."""
+        if not self.ring.circular:
+            return self.size - 1
+        return max(self.position, 0) + self.size if self.begun is not None else self.limit - 1
+
+    # --- numbers -------------------------------------------------------------------------------------------------
+
+    def value(self, number: Number, span: Span | None = None) -> int:
+        """A number at this count; Stuck where it is not whole or too large."""
+        try:
+            value = self.setting.numbering.value(number, is_foundation=self.foundation is not None)
+        except NotWhole as odd:
+            raise Stuck(fault(rules.NOT_WHOLE, odd.number.span)) from None
+        if value > MAX_NUMBER:
+            raise TooLarge(span or number.span)
+        return value
+
+    # --- making --------------------------------------------------------------------------------------------------
+
+    def make(self, node: Node, element: Element | None, span: Span) -> None:
+        """Adds to the path, and to what the next round finds."""
+        if len(self.nodes) >= MAX_NODES_IN_ROUND:
+            raise TooLarge(span)
+        self.nodes.append(node)
+        if element is not None:
+            self.elements.append(element)
+
+    def stitch(self, name: str, target: Target, loop: str, span: Span) -> None:
+        """One stitch into a place."""
+        found = target.found
+        size = self.size or 1
+        base = tuple(position % size for position in range(found.base_start, found.base_end + 1)) if self.size else ()
+        self.begin_at(target)
+        key: tuple[object, ...] = (target.into, *base)
+        made = Element("stitch", name, key if target.into != "ring" else None, len(self.nodes))
+        self.make(Node("stitch", name, 1, base, target.into, loop), made, span)
+        self.moved(target)
+
+    def moved(self, target: Target) -> None:
+        """The hook is now behind a place that was worked into."""
+        if target.noun.kind == "sp" and self.size and target.found.base_start % self.size in self.ring.space_at:
+            self.spaces_worked.add(self.ring.space_at[target.found.base_start % self.size].length)
+        if self.pending_gap is not None and target.moves:
+            gap = self.pending_gap
+            self.gaps.append(Gap(gap.chains, gap.element, gap.before, target.found.base_start))
+            self.pending_gap = None
+        if target.moves:
+            self.position = target.found.end
+        self.stood = True
+        self.last = target
+
+    def begin_at(self, target: Target) -> None:
+        """The first stitch says where the round began."""
+        if self.begun is None and target.into != "none":
+            self.begun = target.found
+            self.begun_noun = target.noun
+            if target.into == "ring":
+                self.ring_begun = True
+
+    def chains(self, many: int, span: Span) -> None:
+        """A run of chains."""
+        for _ in range(many):
+            self.make(Node("chain", "ch", 1, (), "none"), Element("chain", "ch", None, len(self.nodes)), span)
+
+    # --- going back ----------------------------------------------------------------------------------------------
+
+    def mark(self) -> Mark:
+        """The present moment."""
+        return Mark(
+            self.position, self.begun, self.begun_noun, self.stood, self.last, len(self.elements), len(self.nodes),
+            len(self.groups), len(self.doings), len(self.faults), tuple(self.skipped), len(self.gaps), self.pending_gap,
+        )  # fmt: skip
+
+    def back_to(self, mark: Mark) -> None:
+        """Takes out all that was made since a moment."""
+        self.position, self.begun, self.begun_noun = mark.position, mark.begun, mark.begun_noun
+        self.stood, self.last = mark.stood, mark.last
+        del self.elements[mark.elements :]
+        del self.nodes[mark.nodes :]
+        del self.groups[mark.groups :]
+        del self.doings[mark.doings :]
+        del self.faults[mark.faults :]
+        del self.gaps[mark.gaps :]
+        self.skipped = list(mark.skipped)
+        self.pending_gap = mark.pending_gap
+
+    def report(self, found: Fault) -> None:
+        """Notes a fault that the round can go on from; once for the same words."""
+        if not any(known.rule is found.rule and known.span == found.span for known in self.faults):
+            self.faults.append(found)

@@ -1,0 +1,165 @@
+"""Reads a round's count: `[6 (7, 8) V-sts, 12 dc]`, `(24 sc)`, `= 24 dc`, `— 24 dc`, `24 sts.`"""
+
+from __future__ import annotations
+
+from server.craft.text import rules
+from server.craft.text.cursor import Context, Cursor
+from server.craft.text.instructions import alien
+from server.craft.text.lexer import Token
+from server.craft.text.near import nearest_phrase
+from server.craft.text.numbers import number, sized
+from server.craft.text.places import noun
+from server.craft.text.tree import CountLine, Number, Plain, Span, StatedCount
+
+FILLERS = ("total", "made", "around", "in", "each", "altogether", "worked", "complete", "now", "you", "have", "the", "per", "rnd")
+OPENS = {")": "(", "]": "[", "}": "{"}
+AFTER_REPEAT = ("times", "around", "across", "x", "rep", "in", "twice", "once", "to", "until", "more", "all", "blo", "flo")
+
+
+def split_count(tokens: list[Token], context: Context) -> tuple[list[Token], CountLine | None]:
+    """A round's tokens without its count, and the count, if it has one."""
+    end = len(tokens)
+    while end and tokens[end - 1].kind == "punct" and tokens[end - 1].value in (".", ";", ","):
+        end -= 1
+    for attempt in (_bracketed, _after_sign, _last_sentence):
+        found = attempt(tokens, end, context)
+        if found is not None:
+            return found
+    return tokens, None
+
+
+def _bracketed(tokens: list[Token], end: int, context: Context) -> tuple[list[Token], CountLine | None] | None:
+    """A count in brackets: at the end, or with no more than an ending behind it."""
+    close = end - 1
+    while close >= 0:
+        token = tokens[close]
+        if token.kind == "punct" and token.value in OPENS:
+            opened = _opening(tokens, close)
+            if opened is None:
+                return None
+            found = _bracket_at(tokens, opened, close, context)
+            if found is not None:
+                rest = tokens[:opened] + tokens[close + 1 :]
+                if not tokens[close + 1 : end]:
+                    rest = tokens[:opened]
+                return rest, found
+            if close == end - 1 and token.value == "]" and _meant_as_count(tokens, opened, close):
+                _unread_count(tokens[opened : close + 1], context)
+                return tokens[:opened], None
+            close = opened - 1
+            continue
+        close -= 1
+    return None
+
+
+def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) -> CountLine | None:
+    before = tokens[opened - 1] if opened else None
+    after = tokens[close + 1] if close + 1 < len(tokens) else None
+    if tokens[opened].value == "(" and before is not None and before.kind in ("num", "N"):
+        return None
+    if after is not None and (after.kind == "num" or (after.kind in ("word", "punct") and after.value in AFTER_REPEAT)):
+        return None
+    inside = tokens[opened + 1 : close]
+    if not inside or inside[0].kind not in ("num", "N", "punct"):
+        return None
+    plain_numbers = all(token.kind == "num" or token.value == "," for token in inside)
+    if after is not None and tokens[opened].value == "(" and plain_numbers:
+        return None
+    return _items(inside, tokens[opened].span.to(tokens[close].span), context)
+
+
+def _meant_as_count(tokens: list[Token], opened: int, close: int) -> bool:
+    inside = tokens[opened + 1 : close]
+    return bool(inside) and inside[0].kind in ("num", "N") and not any(token.value in ("in", "sk") for token in inside)
+
+
+def _unread_count(part: list[Token], context: Context) -> None:
+    """A bracket at the end that is meant as a count and does not read: the words that do not."""
+    bad = next((token for token in part[1:-1] if token.kind == "word" and token.value not in (*FILLERS, "st", "ch", "sp", "and")), part[1])
+    words = context.source.slice(bad.span)
+    near, mend = nearest_phrase(words, context)
+    hint = f" The nearest that reads is “{near}”." if near else ""
+    context.findings.append(rules.COUNT_UNREAD.at(context.source, bad.span, near=hint, mend=mend))
+
+
+def _opening(tokens: list[Token], close: int) -> int | None:
+    depth = 0
+    for at in range(close, -1, -1):
+        token = tokens[at]
+        if token.kind != "punct":
+            continue
+        if token.value in OPENS:
+            depth += 1
+        elif token.value in "([{" and token.value:
+            depth -= 1
+            if depth == 0:
+                return at
+    return None
+
+
+def _after_sign(tokens: list[Token], end: int, context: Context) -> tuple[list[Token], CountLine | None] | None:
+    """`= 24 dc`, `— 24 dc`, `- 24 dc`, `: 24 dc` at the end."""
+    for at in range(end - 1, -1, -1):
+        token = tokens[at]
+        if token.kind == "punct" and token.value in ("=", "--", "-") and tokens[at + 1 : at + 2]:
+            if tokens[at + 1].kind not in ("num", "N") or (token.value == "-" and token.glued):
+                continue
+            found = _items(tokens[at + 1 : end], tokens[at].span.to(tokens[end - 1].span), context)
+            if found is not None:
+                return tokens[:at], found
+    return None
+
+
+def _last_sentence(tokens: list[Token], end: int, context: Context) -> tuple[list[Token], CountLine | None] | None:
+    """`… join. 24 sts.`"""
+    for at in range(end - 1, 0, -1):
+        token = tokens[at]
+        if token.kind == "punct" and token.value in (".", ";"):
+            part = tokens[at + 1 : end]
+            if part and part[0].kind in ("num", "N"):
+                found = _items(part, part[0].span.to(part[-1].span), context)
+                if found is not None and all(item.noun is not None for item in found.items):
+                    return tokens[:at], found
+            return None
+    return None
+
+
+def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
+    """The items of a count, or None where these tokens are something else."""
+    before = len(context.findings)
+    cursor = Cursor(part, context)
+    items: list[StatedCount] = []
+    cursor.punct("=")
+    while not cursor.done:
+        start = cursor.at
+        many = _number(cursor)
+        if many is None:
+            break
+        name_at = cursor.at
+        name = noun(cursor)
+        if name is not None and cursor.tokens[name_at].kind == "stitch":
+            alien(cursor, cursor.tokens[name_at])
+        items.append(StatedCount(many, name, cursor.since(start)))
+        cursor.skip_words(FILLERS)
+        while cursor.punct(",", ";", ".", "+", "&", "--") or cursor.word("and", "plus"):
+            pass
+    if not cursor.done or not items:
+        del context.findings[before:]
+        return None
+    return CountLine(tuple(items), span)
+
+
+def _number(cursor: Cursor) -> Number | None:
+    """A number; also sizes in order, `20, 22, 24 dc`."""
+    start = cursor.at
+    sizes = cursor.context.sizes
+    if sizes > 1 and cursor.peek().kind == "num":
+        values = [cursor.take()]
+        while len(values) < sizes and cursor.is_punct(",", "/") and cursor.peek(1).kind == "num":
+            cursor.take()
+            values.append(cursor.take())
+        if len(values) == sizes and not cursor.is_punct("("):
+            return sized(cursor, tuple(token.number for token in values), cursor.since(start))
+        cursor.at = start
+    many = number(cursor)
+    return many if not isinstance(many, Plain) or many.value >= 0 else None

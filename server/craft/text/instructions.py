@@ -1,0 +1,443 @@
+"""Reads what is done in a round: chains, stitches, skips, joins; repeats are in `repeats`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from server.craft.text import rules
+from server.craft.text.cursor import FILLERS, Cursor
+from server.craft.text.lexer import Token
+from server.craft.text.numbers import number
+from server.craft.text.places import loop_here, place
+from server.craft.text.tree import (
+    Chain,
+    CountsAs,
+    FastenOff,
+    FoundationStitches,
+    Inline,
+    Instruction,
+    Join,
+    JoinYarn,
+    NoJoin,
+    Noun,
+    Number,
+    Place,
+    Plain,
+    Repeat,
+    RingStart,
+    Skip,
+    Turn,
+    Work,
+)
+from server.craft.text.vocabulary import TOGETHER, legs, name_in
+
+EXPECTED = "a stitch, `ch`, `sk`, a repeat or `join`"
+IGNORED = (
+    "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only", "ending", "end",
+    "turn,",
+)  # fmt: skip
+REMARKS = (
+    ("place", "marker"), ("pm",), ("move", "marker"), ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"),
+    ("ws", "facing"), ("being", "careful", "not", "in", "twist"), ("taking", "care", "not", "in", "twist"),
+    ("careful", "not", "to", "twist"), ("being", "careful", "not", "to", "twist"), ("without", "twisting"),
+    ("taking", "care", "not", "to", "twist"), ("in", "form", "a", "ring"), ("to", "form", "a", "ring"),
+    ("to", "form", "ring"), ("mark", "this", "st"), ("mark", "first", "st"),
+)  # fmt: skip
+
+
+def alien(cursor: Cursor, token: Token) -> None:
+    """Reports, once each, a name that only the other terms have."""
+    context = cursor.context
+    raw = context.source.slice(token.span)
+    low = " ".join(raw.lower().split())
+    for name, us in context.lexicon.alien.items():
+        for prefix in ("", "fp", "bp"):
+            if low in (prefix + name, prefix + name + "s") or (TOGETHER.match(low) and low.startswith(name) and low[len(name)].isdigit()):
+                if name in context.aliens:
+                    return
+                context.aliens.add(name)
+                right = name_in(token.value, context.terms)
+                other = "UK" if context.terms == "US" else "US"
+                del us
+                context.findings.append(
+                    rules.OTHER_TERMS.at(
+                        context.source, token.span, mend=right, other=other, terms=context.terms, mend_name=right
+                    )
+                )
+                return
+
+
+def instruction(cursor: Cursor) -> Instruction | None:
+    """One instruction other than a repeat; None where only a remark stood. Raises Unread where nothing reads."""
+    start = cursor.at
+    _pass_remarks(cursor)
+    if cursor.done or cursor.peek().kind == "punct":
+        if cursor.at > start:
+            return None
+        raise cursor.unread(EXPECTED)
+    made = _chain_or_end(cursor) or _ring(cursor) or _worked(cursor)
+    return replace(made, span=cursor.since(start))
+
+
+def _pass_remarks(cursor: Cursor) -> None:
+    moved = True
+    while moved:
+        moved = any(cursor.words(*remark) for remark in REMARKS)
+
+
+def _chain_or_end(cursor: Cursor) -> Instruction | None:
+    """Chains, skips, joins, `turn`, `fasten off`."""
+    if cursor.is_word("ch"):
+        return _chain(cursor)
+    if cursor.peek().kind == "num" and cursor.is_word("ch", ahead=1) and not cursor.is_punct("-", ahead=2):
+        many = cursor.take().number
+        cursor.take()
+        return Chain(Plain(many), counts_as(cursor))
+    if cursor.word("sk"):
+        return Skip(_skipped(cursor))
+    if cursor.is_word("join", "attach"):
+        return _join(cursor)
+    if cursor.word("turn"):
+        return Turn()
+    if cursor.is_word("dont"):
+        cursor.take()
+        if cursor.word("turn"):
+            return NoJoin()
+        cursor.word("join")
+        cursor.skip_words(("or", "turn", "rnd", "rnds", "and"))
+        return NoJoin()
+    if cursor.words("no", "join") or cursor.words("without", "join"):
+        return NoJoin()
+    if cursor.word("fasten off") or cursor.words("fasten", "off"):
+        cursor.at = cursor.clause_end(cursor.at)
+        return FastenOff()
+    return None
+
+
+def _ring(cursor: Cursor) -> Instruction | None:
+    if cursor.word("magicring"):
+        return RingStart()
+    if cursor.is_word("fsc"):
+        cursor.take()
+        many = number(cursor)
+        if many is None:
+            raise cursor.unread("a number after `fsc`, such as `fsc 28`")
+        return FoundationStitches("sc", many)
+    return None
+
+
+def _chain(cursor: Cursor) -> Instruction:
+    start = cursor.at
+    cursor.take()
+    many = number(cursor)
+    if many is None:
+        if cursor.word("one"):
+            many = Plain(1)
+        else:
+            raise cursor.unread("a number after `ch`, such as `ch 3`", cursor.since(start))
+    return Chain(many, counts_as(cursor))
+
+
+def counts_as(cursor: Cursor) -> CountsAs | None:
+    """`(counts as dc, ch 1)`, `(does not count as a st)`, `(= 1 dc)`, `(first dc made)`, if one stands here."""
+    start = cursor.at
+    cursor.punct(",") if cursor.is_punct(",") and _counts_words(cursor, 1) else None
+    bracket = cursor.is_punct("(", "[")
+    if not _counts_words(cursor, 1 if bracket else 0) and not (bracket and _made_words(cursor)):
+        cursor.at = start
+        return None
+    if bracket:
+        cursor.take()
+    stitches: list[str] = []
+    chains, negative = 0, False
+    while not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", ".")):
+        token = cursor.take()
+        if token.kind == "stitch":
+            alien(cursor, token)
+            stitches.append(token.value)
+        elif token.kind == "word" and token.value in ("not", "doesn't", "dont", "never"):
+            negative = True
+        elif token.kind == "word" and token.value == "st" and not stitches:
+            stitches.append("st")
+        elif token.kind == "word" and token.value == "ch":
+            cursor.punct("-")
+            chains += cursor.take().number if cursor.peek().kind == "num" else 0
+    if bracket:
+        cursor.take()
+    span = cursor.since(start)
+    return CountsAs((), 0, span) if negative else CountsAs(tuple(stitches), chains, span)
+
+
+def _counts_words(cursor: Cursor, ahead: int) -> bool:
+    """Whether words such as `counts as` or `not` stand within the first few tokens."""
+    if ahead and not cursor.is_punct("(", "[", ","):
+        return False
+    if cursor.is_punct("=", ahead=ahead):
+        return True
+    low = [cursor.peek(ahead + step).value for step in range(5)]
+    return (
+        "counts" in low[:3] or "count" in low[:4] or "counting" in low[:3] or (low[0] == "not" and ahead > 0)
+        or (low[0] == "equals") or (low[:2] == ["does", "not"]) or (low[:2] == ["acts", "as"])
+    )  # fmt: skip
+
+
+def _made_words(cursor: Cursor) -> bool:
+    """`(first dc made)`."""
+    inside = [cursor.peek(step) for step in range(1, 6)]
+    values = [token.value for token in inside]
+    return ("made" in values and ")" in values) and any(token.kind == "stitch" for token in inside)
+
+
+def _skipped(cursor: Cursor) -> Place:
+    start = cursor.at
+    cursor.skip_words(("over", "the"))
+    many = number(cursor)
+    if many is not None:
+        cursor.at = start
+        cursor.skip_words(("over", "the"))
+        found = place(cursor)
+        return replace(found, span=cursor.since(start))
+    if cursor.done or cursor.is_punct(",", ";", "."):
+        return Place("next", (Noun("st"),), span=cursor.since(start))
+    found = place(cursor)
+    if found.which == "plain":
+        found = replace(found, which="next")
+    return replace(found, span=cursor.since(start))
+
+
+def _join(cursor: Cursor) -> Instruction:
+    cursor.take()
+    if _yarn_words(cursor):
+        return _join_yarn(cursor)
+    cursor.skip_words(("rnd", "work", "the"))
+    cursor.word("with", "using", "by", "w")
+    if cursor.is_punct("/"):
+        cursor.take()
+    cursor.skip_words(("a", "an"))
+    if cursor.peek().kind == "stitch" and cursor.peek().value != "sl st":
+        return _join_yarn(cursor)
+    if cursor.peek().kind == "stitch":
+        cursor.take()
+    return _join_place(cursor)
+
+
+def _join_place(cursor: Cursor) -> Join:
+    """What stands behind `join with sl st`: a place, or nothing."""
+    start = cursor.at
+    if _to_ring(cursor):
+        return Join(None, to_ring=True)
+    if cursor.word("in", "to", "at"):
+        cursor.skip_words(("the",))
+        where = place(cursor)
+        ring = _to_ring(cursor) or (where.nouns[:1] and where.nouns[0].kind == "ring")
+        return Join(None if where.nouns[:1] and where.nouns[0].kind == "ring" else where, to_ring=bool(ring))
+    cursor.at = start
+    return Join(None, to_ring=False)
+
+
+def _to_ring(cursor: Cursor) -> bool:
+    back = cursor.at
+    cursor.punct(",")
+    if cursor.word("to", "in", "forming", "making"):
+        cursor.skip_words(("form", "make", "a", "the"))
+        if cursor.word("ring", "circle", "rnd"):
+            return True
+    cursor.at = back
+    return False
+
+
+def _yarn_words(cursor: Cursor) -> bool:
+    """Whether `yarn`, `colour B` or the like is what is joined; passes those words."""
+    for ahead in range(4):
+        token = cursor.peek(ahead)
+        if token.kind == "word" and token.value in ("yarn", "color", "colour", "mc", "cc"):
+            cursor.at += ahead + 1
+            while cursor.peek().kind == "word" and cursor.peek().value not in ("with", "in", "to", "at", "by", "work"):
+                if cursor.peek().value in ("ch", "join"):
+                    break
+                cursor.at += 1
+            return True
+        if token.kind != "word" or token.value in ("with", "in", "to"):
+            return False
+    return False
+
+
+def _join_yarn(cursor: Cursor) -> JoinYarn:
+    back = cursor.at
+    stitch = "sl st"
+    if cursor.word("with", "by"):
+        cursor.skip_words(("a", "an", "standing"))
+        if cursor.peek().kind == "num":
+            cursor.take()
+        if cursor.peek().kind == "stitch":
+            token = cursor.take()
+            alien(cursor, token)
+            stitch = token.value
+        else:
+            cursor.at = back
+    elif cursor.peek().kind == "stitch":
+        stitch = cursor.take().value
+    if cursor.word("in", "to", "at"):
+        return JoinYarn(stitch, place(cursor))
+    return JoinYarn(stitch, None)
+
+
+# --- stitches ------------------------------------------------------------------------------------------------------
+
+
+def _worked(cursor: Cursor) -> Instruction:
+    """Stitches and where they go."""
+    start = cursor.at
+    if cursor.is_word("in", "working", "through") and (led := _place_first(cursor)):
+        return led
+    loop = loop_here(cursor)
+    cursor.skip_words((*FILLERS, "work"))
+    many = number(cursor)
+    if cursor.is_word("inc", "dec", "invdec"):
+        return _inc_dec(cursor, "", many)
+    token = cursor.peek()
+    if token.kind not in ("stitch", "group"):
+        cursor.at = start
+        raise cursor.unread(EXPECTED, cursor.here())
+    cursor.take()
+    alien(cursor, token)
+    cursor.word("st") if token.kind == "stitch" else None
+    if token.value == "sl st" and cursor.words("to", "join"):
+        return _join_place(cursor)
+    if cursor.is_word("inc", "dec"):
+        return _inc_dec(cursor, token.value, many)
+    made = _into(cursor, token.value, many or Plain(1), stated_many=many is not None)
+    if token.value == "sl st" and isinstance(made, Work):
+        if cursor.words("to", "join"):
+            return Join(made.place)
+        if _to_ring(cursor):
+            return Join(made.place, to_ring=True)
+    return _with_loop(made, loop)
+
+
+def _with_loop(made: Instruction, loop: str | None) -> Instruction:
+    if loop in ("back", "front", "third") and isinstance(made, Work):
+        where = made.place or Place("plain", (Noun("st"),))
+        return replace(made, place=replace(where, loop=loop))
+    return made
+
+
+def _place_first(cursor: Cursor) -> Instruction | None:
+    """`in next st, work (dc, ch 1, dc)`; `working in back loops only, sc in each st around`."""
+    back = cursor.at
+    cursor.word("working")
+    loop = loop_here(cursor)
+    if loop and (cursor.punct(",") or cursor.punct(":") or True) and cursor.peek().kind in ("stitch", "num", "group"):
+        return _with_loop(_worked(cursor), loop)
+    cursor.at = back
+    if cursor.word("in"):
+        where = place(cursor)
+        cursor.punct(",")
+        if cursor.word("work", "make"):
+            if cursor.is_punct("(", "["):
+                inside = inline(cursor)
+                return Work(inside, Plain(1), where)
+            many = number(cursor) or Plain(1)
+            token = cursor.peek()
+            if token.kind in ("stitch", "group"):
+                cursor.take()
+                alien(cursor, token)
+                return Work(token.value, many, where)
+    cursor.at = back
+    return None
+
+
+def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
+    """`inc`, `hdc inc in next st`, `dec`, `inv dec`, `sc dec over next 2 sts`."""
+    kind = cursor.take().value
+    base = stitch or "sc"
+    if kind in ("dec", "invdec"):
+        made = _into(cursor, f"{base}2tog", Plain(1), stated_many=False)
+    else:
+        made = _into(cursor, base, Plain(2), stated_many=True)
+    if isinstance(many, Plain) and many.value > 1:
+        return Repeat((made,), times=many, style="bracket")
+    return made
+
+
+def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> Instruction:
+    """The rest after a stitch's name: `in next st`, `16`, `5 times in next st`, `across`, `over next 2 sts`."""
+    start = cursor.at
+    if (again := number(cursor)) is not None:
+        if cursor.word("times", "x") or cursor.is_punct("x"):
+            if cursor.is_word("in", "around", "over"):
+                return Work(stitch, again, _preposed(cursor, stitch))
+            return Repeat((Work(stitch, many, None),), times=again, style="bracket")
+        return Work(stitch, many, Place("next", (Noun("st"),), again, span=cursor.since(start)))
+    if cursor.is_word("across", "around") and not _post_place(cursor):
+        cursor.take()
+        if legs(stitch) > 1:
+            return Repeat((Work(stitch, many, None),), around=True, style="bracket")
+        return Work(stitch, many, Place("each", (Noun("st"),), span=cursor.since(start)))
+    if cursor.is_word("in", "over", "around", "to", "across", "through") or loop_ahead(cursor):
+        return Work(stitch, many, _preposed(cursor, stitch))
+    if stated_many and many != Plain(1):
+        # "2 sc" alone: one in each of the next two (designers differ; the stated count tells)
+        return Work(stitch, Plain(1), Place("next", (Noun("st"),), many))
+    return Work(stitch, many, None)
+
+
+def loop_ahead(cursor: Cursor) -> bool:
+    """Whether a loop is named next: `sc BLO in next st`."""
+    return cursor.is_word("blo", "flo", "thirdloop")
+
+
+def _post_place(cursor: Cursor) -> bool:
+    """Whether `around` is about a post (`around next dc`), not about the round."""
+    after = cursor.peek(1)
+    return after.kind in ("stitch", "group", "num", "ord") or cursor.is_word(
+        "next", "the", "post", "posts", "each", "same", "st", "first", "last", "any", ahead=1
+    )
+
+
+def _preposed(cursor: Cursor, stitch: str) -> Place:
+    start = cursor.at
+    loop = loop_here(cursor)
+    if loop and (cursor.done or not cursor.is_word("in", "over", "around", "each", "next")):
+        cursor.at = start
+        cursor.word("in")
+        return place(cursor)
+    post = False
+    if cursor.is_word("around"):
+        cursor.take()
+        post = True
+    else:
+        cursor.word("in", "over", "to", "across", "through")
+    cursor.skip_words(("across",))
+    where = place(cursor)
+    if post or stitch.startswith(("FP", "BP")):
+        where = replace(where, post=True)
+    if loop:
+        where = replace(where, loop=loop)
+    return replace(where, span=cursor.since(start))
+
+
+def inline(cursor: Cursor) -> Inline:
+    """`(dc, ch 1, 2 dc)`, from its opening bracket on."""
+    start = cursor.at
+    close = {"(": ")", "[": "]", "{": "}"}[cursor.take().value]
+    items: list[Chain | Work] = []
+    while not cursor.punct(close):
+        if cursor.done:
+            raise cursor.unread(f"“{close}” to close it", cursor.tokens[start].span)
+        if cursor.punct(",", ";", "+", "&") or cursor.word("and", "then", "work"):
+            continue
+        item_at = cursor.at
+        if cursor.is_word("ch"):
+            chain = _chain(cursor)
+            assert isinstance(chain, Chain)
+            items.append(replace(chain, span=cursor.since(item_at)))
+            continue
+        many = number(cursor) or Plain(1)
+        token = cursor.peek()
+        if token.kind not in ("stitch", "group"):
+            raise cursor.unread("stitches and chains that go in one place, such as `(dc, ch 1, dc)`")
+        cursor.take()
+        alien(cursor, token)
+        items.append(Work(token.value, many, None, cursor.since(item_at)))
+    return Inline(tuple(items), cursor.since(start))

@@ -1,0 +1,226 @@
+"""Tokens of a pattern's text: spellings folded to one, each with its place in the source."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from server.craft.text.tree import Span, SpecialStitch, Terms
+from server.craft.text.vocabulary import BY_US, CLOSED, alien_spellings, plurals_read, spellings
+
+TokenKind = Literal["num", "ord", "stitch", "group", "word", "punct", "N"]
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A word, number or sign. `value` is folded to one spelling; stitches by their US names."""
+
+    kind: TokenKind
+    value: str
+    span: Span
+    glued: bool = False  # no space before it
+
+    @property
+    def number(self) -> int:
+        """The value of a "num" or "ord"."""
+        return int(self.value) if len(self.value) <= 9 else 10**9
+
+
+# Where one word stands for another. Longer phrases win over shorter ones.
+PHRASES: dict[str, str] = {
+    "chain": "ch", "chains": "ch", "chs": "ch", "chn": "ch",
+    "skip": "sk", "miss": "sk", "skipping": "sk", "missing": "sk", "skips": "sk",
+    "stitch": "st", "stitches": "st", "sts": "st", "place": "place", "places": "place",
+    "space": "sp", "spaces": "sp", "sps": "sp", "loop space": "sp", "arch": "sp", "arches": "sp",
+    "repeat": "rep", "reps": "rep", "repeats": "rep", "repeating": "rep", "reping": "rep",
+    "beginning": "beg", "begin": "beg", "starting": "beg", "start": "beg", "initial": "beg",
+    "round": "rnd", "rounds": "rnd", "rnds": "rnd", "rd": "rnd", "rds": "rnd", "row": "rnd", "rows": "rnd",
+    "following": "next", "foll": "next", "nxt": "next",
+    "remaining": "rem", "remain": "rem",
+    "continue": "cont", "continuing": "cont",
+    "together": "tog", "every": "each", "all": "each",
+    "into": "in", "join": "join", "joining": "join", "joined": "join",
+    "turning chain": "tch", "turning ch": "tch", "t-ch": "tch", "turn ch": "tch",
+    "centre": "center", "middle": "center", "previous": "prev", "previous rnd": "prev",
+    "magic ring": "magicring", "magic circle": "magicring", "magic loop": "magicring", "mr": "magicring",
+    "adjustable ring": "magicring", "adjustable loop": "magicring", "sliding loop": "magicring",
+    "back loop only": "blo", "back loops only": "blo", "back loop": "blo", "back loops": "blo", "tbl": "blo",
+    "blo": "blo", "bl": "blo", "backloop": "blo", "back loop(s)": "blo",
+    "front loop only": "flo", "front loops only": "flo", "front loop": "flo", "front loops": "flo", "tfl": "flo",
+    "flo": "flo", "fl": "flo", "frontloop": "flo",
+    "3rd loop only": "thirdloop", "third loop only": "thirdloop", "3rd loop": "thirdloop", "third loop": "thirdloop",
+    "increase": "inc", "increases": "inc", "decrease": "dec", "decreases": "dec",
+    "invisible decrease": "invdec", "invisible dec": "invdec", "inv dec": "invdec", "invdec": "invdec",
+    "foundation single crochet": "fsc", "fsc": "fsc",
+    "don't": "dont", "do not": "dont", "finish off": "fasten off", "fasten off": "fasten off", "cut yarn": "fasten off",
+    "tie off": "fasten off", "once": "once", "twice": "twice", "one": "one", "the": "the", "a": "a", "an": "a",
+    "two": "2w", "three": "3w", "four": "4w", "five": "5w", "six": "6w", "seven": "7w", "eight": "8w",
+}  # fmt: skip
+NUMBER_WORDS = {"2w": 2, "3w": 3, "4w": 4, "5w": 5, "6w": 6, "7w": 7, "8w": 8}
+SLIPS = ("sl st", "sl. st", "sl-st", "slst", "ss", "slip stitch", "slip st", "slip", "sl sts", "sl.st", "sl")
+CLOSED_SPELLINGS = {
+    "cluster": "cluster", "cl": "cluster", "clusters": "cluster", "cls": "cluster",
+    "puff": "puff", "puffs": "puff", "puff st": "puff", "puff sts": "puff", "puff stitch": "puff",
+    "puff stitches": "puff",
+    "popcorn": "popcorn", "popcorns": "popcorn", "pc": "popcorn", "pcs": "popcorn", "popcorn st": "popcorn",
+    "popcorn stitch": "popcorn", "popcorn stitches": "popcorn",
+    "bobble": "bobble", "bobbles": "bobble", "bobble st": "bobble", "bobble stitch": "bobble",
+    "picot": "picot", "picots": "picot",
+}  # fmt: skip
+ORDINAL_WORDS = {
+    "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10,
+}  # fmt: skip
+WORD = re.compile(
+    r"(?P<ord>\d+(?:st|nd|rd|th)\b)|(?P<num>\d+)|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
+    re.UNICODE,
+)
+PUNCT = {
+    "–": "-", "—": "--", "−": "-", "‐": "-", "‑": "-", "×": "x", "∗": "*", "⁎": "*", "†": "†", "‡": "‡", "“": '"', "”": '"',
+    "’": "'", "‘": "'", "{": "{", "}": "}", "…": "...", "＊": "*", "✱": "*", "•": ".",
+}  # fmt: skip
+
+
+class Lexicon:
+    """The phrases of one pattern: the standing ones, the stitches of its terms, and its own special stitches."""
+
+    def __init__(self, terms: Terms, special: Sequence[SpecialStitch]) -> None:
+        self.terms = terms
+        self.alien = alien_spellings(terms)
+        self.groups = {one.name: one for one in special}
+        self._table: dict[str, tuple[TokenKind, str]] = {}
+        for written, folded in PHRASES.items():
+            self._table[_fold(written)] = ("word", folded)
+        for written, us in {**self.alien, **spellings(terms)}.items():
+            self._stitch(written, us)
+        for slip in SLIPS:
+            self._table[_fold(slip)] = ("stitch", "sl st")
+        for written, closed in CLOSED_SPELLINGS.items():
+            self._table[written] = ("stitch", closed)
+        for one in special:
+            kind: TokenKind = "stitch" if one.one_stitch or one.name in CLOSED else "group"
+            for form in plurals_read(one.name):
+                self._table[_fold(form)] = (kind, one.name)
+        self._longest = max(phrase.count(" ") + 1 for phrase in self._table)
+
+    def _stitch(self, written: str, us: str) -> None:
+        for form in (written, written + "s"):
+            self._table[form] = ("stitch", us)
+        for short, long in (("fp", "front post"), ("bp", "back post")):
+            for form in (f"{short}{written}", f"{short} {written}", f"{long} {written}", f"{long} {written}s"):
+                self._table[form] = ("stitch", f"{short.upper()}{us}")
+        if self.terms == "UK":
+            for short, side in (("fp", "f"), ("bp", "b")):
+                self._table[f"r{written}{side}"] = ("stitch", f"{short.upper()}{us}")
+                long = "front" if side == "f" else "back"
+                self._table[f"raised {written} {long}"] = ("stitch", f"{short.upper()}{us}")
+
+    def phrase(self, words: Sequence[str]) -> tuple[TokenKind, str] | None:
+        """What these words together stand for, if anything."""
+        return self._table.get(" ".join(words))
+
+    @property
+    def longest(self) -> int:
+        """The most raw tokens that one phrase has."""
+        return self._longest
+
+
+def _fold(form: str) -> str:
+    return " ".join(match.group(0).lower().replace("’", "'") for match in WORD.finditer(form))
+
+
+@dataclass(frozen=True, slots=True)
+class _Raw:
+    kind: Literal["ord", "num", "word", "punct"]
+    text: str
+    start: int
+    end: int
+    glued: bool
+
+
+def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
+    raws: list[_Raw] = []
+    last = -1
+    for match in WORD.finditer(text, start, end):
+        kind = match.lastgroup
+        assert kind in ("ord", "num", "word", "punct")
+        word = match.group(0)
+        folded = PUNCT.get(word, word) if kind == "punct" else word
+        raws.append(_Raw(kind, folded, match.start(), match.end(), match.start() == last))
+        if raws[-1].text == "*" and len(raws) > 1 and raws[-1].glued and raws[-2].text in ("*", "**"):
+            stars = raws.pop()
+            raws[-1] = _Raw("punct", "**", raws[-1].start, stars.end, raws[-1].glued)
+        last = match.end()
+    return raws
+
+
+def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
+    """The tokens of text[span.start:span.end].
+
+    Spellings are folded: "slip stitch" and "ss" are the stitch "sl st", "Chain" is the word "ch". A name that only
+    the other terms have is read as what it means there, so that it is one finding and not many.
+    """
+    raws = _raw_tokens(text, span.start, span.end)
+    found: list[Token] = []
+    at = 0
+    while at < len(raws):
+        taken, token = _phrase_at(raws, at, lexicon) or _together_at(raws, at, lexicon) or (1, _single(raws[at]))
+        found.append(token)
+        at += taken
+    return found
+
+
+def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
+    if raws[at].kind == "punct" or (raws[at].kind == "word" and raws[at].text == "N"):
+        return None
+    most = min(lexicon.longest, len(raws) - at)
+    for length in range(most, 0, -1):
+        part = raws[at : at + length]
+        if part[-1].kind == "punct":
+            continue
+        hit = lexicon.phrase([raw.text.lower().replace("’", "'") for raw in part])
+        if hit is None or (length == 1 and part[0].kind in ("num", "ord")):
+            continue
+        # "sc2tog", "dc 3 together" are decreases, not a stitch and a number
+        if hit[0] == "stitch" and length == 1 and _together_at(raws, at, lexicon):
+            return None
+        span = Span(part[0].start, part[-1].end)
+        if hit[1] in NUMBER_WORDS:
+            return length, Token("num", str(NUMBER_WORDS[hit[1]]), span, part[0].glued)
+        return length, Token(hit[0], hit[1], span, part[0].glued)
+    return None
+
+
+def _together_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
+    """`sc2tog`, `sc 2 tog`, `dc 3 together`, `2sctog`."""
+    texts = [raw.text.lower() for raw in raws[at : at + 4]]
+    if len(texts) >= 3 and raws[at].kind == "word" and raws[at + 1].kind == "num":
+        base = lexicon.phrase(texts[:1])
+        if base and base[0] == "stitch" and base[1] in BY_US and texts[2] in ("tog", "together"):
+            return 3, _together(base[1], raws[at + 1].text, raws[at], raws[at + 2])
+    if len(texts) >= 2 and raws[at].kind == "num" and texts[1].endswith("tog") and raws[at + 1].kind == "word":
+        base = lexicon.phrase([texts[1][:-3]])
+        if base and base[0] == "stitch" and base[1] in BY_US:
+            return 2, _together(base[1], raws[at].text, raws[at], raws[at + 1])
+    return None
+
+
+def _together(us: str, count: str, first: _Raw, last: _Raw) -> Token:
+    return Token("stitch", f"{us}{int(count[:4])}tog", Span(first.start, last.end), first.glued)
+
+
+def _single(raw: _Raw) -> Token:
+    span = Span(raw.start, raw.end)
+    if raw.kind == "ord":
+        return Token("ord", re.sub(r"\D", "", raw.text), span, raw.glued)
+    if raw.kind == "num":
+        return Token("num", raw.text, span, raw.glued)
+    if raw.kind == "punct":
+        return Token("punct", raw.text, span, raw.glued)
+    if raw.text == "N":
+        return Token("N", "N", span, raw.glued)
+    low = raw.text.lower().replace("’", "'")
+    if low in ORDINAL_WORDS:
+        return Token("ord", str(ORDINAL_WORDS[low]), span, raw.glued)
+    return Token("word", low, span, raw.glued)

@@ -1,0 +1,127 @@
+"""Reads numbers: plain ones, one per size, and lines in N."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from server.craft.text import rules
+from server.craft.text.cursor import Cursor
+from server.craft.text.tree import Formula, Number, Plain, SizeList, Span
+
+
+def number(cursor: Cursor) -> Number | None:
+    """A number, if one stands here: `24`, `24 (28, 32)`, `N`, `2N/3 + 1`."""
+    start = cursor.at
+    if found := _formula(cursor):
+        if not cursor.context.has_n:
+            cursor.context.findings.append(rules.NO_N.at(cursor.context.source, found.span))
+        return found
+    if cursor.peek().kind != "num":
+        return None
+    first = cursor.take()
+    rest = _list_rest(cursor)
+    if rest is None:
+        return Plain(first.number, first.span)
+    values, span = (first.number, *rest), cursor.since(start)
+    return sized(cursor, values, span)
+
+
+def sized(cursor: Cursor, values: tuple[int, ...], span: Span) -> Number:
+    """The list of one number per size; a finding, and the list filled up, where it is too short or too long."""
+    sizes = cursor.context.sizes
+    if len(values) != sizes:
+        has = f"{len(values)} numbers"
+        cursor.context.findings.append(
+            rules.LIST_LENGTH.at(cursor.context.source, span, has=has, sizes=cursor.context.size_words())
+        )
+        values = (values + (values[-1],) * sizes)[:sizes]
+    return SizeList(values, span)
+
+
+def _list_rest(cursor: Cursor) -> tuple[int, ...] | None:
+    """What follows the first number of a list: `(28, 32)`, `, (28, 32)`, `[28, 32]`, `(28) (32)`."""
+    back = cursor.at
+    if cursor.is_punct(",") and cursor.is_punct("(", ahead=1):
+        cursor.take()
+    values: list[int] = []
+    while cursor.is_punct("(", "["):
+        inside = _bracketed_numbers(cursor)
+        if inside is None:
+            break
+        values.extend(inside)
+        if len(values) + 1 >= cursor.context.sizes:
+            break
+    if not values or (cursor.context.sizes == 1 and len(values) == 1):
+        cursor.at = back
+        return None
+    return tuple(values)
+
+
+def _bracketed_numbers(cursor: Cursor) -> list[int] | None:
+    back = cursor.at
+    close = ")" if cursor.take().value == "(" else "]"
+    values: list[int] = []
+    while cursor.peek().kind == "num":
+        values.append(cursor.take().number)
+        if not (cursor.punct(",", ";", "/") or cursor.is_punct("-") and cursor.peek(1).kind == "num" and cursor.punct("-")):
+            break
+    if values and cursor.punct(close):
+        return values
+    cursor.at = back
+    return None
+
+
+def _formula(cursor: Cursor) -> Formula | None:
+    start = cursor.at
+    slope = Fraction(1)
+    if cursor.peek().kind == "num" and (cursor.peek(1).kind == "N" or (cursor.is_punct("x", ahead=1) and cursor.peek(2).kind == "N")):
+        slope = Fraction(cursor.take().number)
+        cursor.punct("x")
+    if cursor.peek().kind != "N":
+        cursor.at = start
+        return None
+    cursor.take()
+    if cursor.is_punct("/", "÷") and cursor.peek(1).kind == "num":
+        cursor.take()
+        divisor = cursor.take().number
+        if divisor == 0:
+            raise cursor.unread("a number other than 0 after the /", cursor.since(start))
+        slope /= divisor
+    shift = Fraction(0)
+    if cursor.is_punct("+", "-") and cursor.peek(1).kind == "num":
+        sign = -1 if cursor.take().value == "-" else 1
+        shift = Fraction(sign * cursor.take().number)
+    return Formula(slope, shift, cursor.since(start))
+
+
+def plus(value: Number, more: int) -> Number:
+    """The number and so many more."""
+    if isinstance(value, Plain):
+        return Plain(value.value + more, value.span)
+    if isinstance(value, SizeList):
+        return SizeList(tuple(one + more for one in value.values), value.span)
+    return Formula(value.slope, value.shift + more, value.span)
+
+
+def written(value: Number) -> str:
+    """The number in the published form: `24 (28, 32)`, `2N/3 + 1`."""
+    if isinstance(value, Plain):
+        return str(value.value)
+    if isinstance(value, SizeList):
+        head, *rest = value.values
+        return f"{head} ({', '.join(map(str, rest))})" if rest else str(head)
+    return line_in_n(value.slope, value.shift)
+
+
+def line_in_n(slope: Fraction, shift: Fraction) -> str:
+    """A line in N as patterns write it: `N`, `N/3`, `2N/3 + 1`, `N/3 - 1`, `13`."""
+    if slope == 0:
+        return str(shift) if shift.denominator == 1 else f"{shift.numerator}/{shift.denominator}"
+    head = "N" if slope.numerator == 1 else "-N" if slope.numerator == -1 else f"{slope.numerator}N"
+    if slope.denominator != 1:
+        head += f"/{slope.denominator}"
+    if shift == 0:
+        return head
+    size = abs(shift)
+    tail = str(size) if size.denominator == 1 else f"{size.numerator}/{size.denominator}"
+    return f"{head} {'+' if shift > 0 else '-'} {tail}"

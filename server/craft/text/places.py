@@ -1,0 +1,394 @@
+"""Reads places: `next 3 sts`, `same ch`, `top of beg ch`, `side of next dc`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from server.craft.text.cursor import FILLERS, Cursor
+from server.craft.text.numbers import number
+from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
+
+LOOPS: dict[str, Loop] = {"blo": "back", "flo": "front", "thirdloop": "third"}
+NOUN_EXPECTED = "a stitch, a chain or a space, such as `next st`, `same ch`, `next ch-1 sp`"
+BELOW = ("prev", "below")
+WHICH: dict[str, Which] = {"first": "first", "last": "last", "any": "any", "next": "next", "skipped": "skipped"}
+
+
+def loop_here(cursor: Cursor) -> Loop | None:
+    """`BLO`, `in back loop of`, `through back loop`: the loop, if one is named here."""
+    back = cursor.at
+    bracket = cursor.punct("(")
+    cursor.word("in", "through", "working", "working in")
+    cursor.word("in", "through")
+    cursor.skip_words(("the",))
+    if cursor.is_word(*LOOPS):
+        loop = LOOPS[cursor.take().value]
+        cursor.word("only")
+        cursor.word("of")
+        if bracket:
+            cursor.punct(")")
+        return loop
+    cursor.at = back
+    return None
+
+
+def place(cursor: Cursor) -> Place:
+    """A place, after its `in`. Raises Unread where none stands here."""
+    start = cursor.at
+    loop = loop_here(cursor)
+    if loop and not _noun_ahead(cursor):
+        where = _around(cursor, Place("plain", (Noun("st"),)))
+    else:
+        cursor.skip_words(FILLERS)
+        where = _edge_or_part(cursor)
+    if tail := _loop_behind(cursor):
+        loop = tail
+    return replace(where, loop=loop, span=cursor.since(start))
+
+
+def _loop_behind(cursor: Cursor) -> Loop | None:
+    """`… in each st around, in BLO`: a loop named after the place."""
+    if cursor.is_word(*LOOPS) or (cursor.is_word("in", "through") and cursor.is_word(*LOOPS, ahead=1)):
+        return loop_here(cursor)
+    if cursor.is_word("in") and cursor.is_word("the", ahead=1) and cursor.is_word(*LOOPS, ahead=2):
+        return loop_here(cursor)
+    if cursor.is_punct("(") and cursor.is_word(*LOOPS, ahead=1) and cursor.is_punct(")", ahead=2):
+        return loop_here(cursor)
+    return None
+
+
+def _noun_ahead(cursor: Cursor) -> bool:
+    token = cursor.peek()
+    if token.kind in ("stitch", "group", "num", "ord", "N"):
+        return True
+    return cursor.is_word(
+        "next", "same", "each", "first", "last", "any", "st", "ch", "sp", "ring", "foundation", "beg", "the", "of", "place",
+        "skipped", "rem", "both", "tch", "a", "center", "top", "side", "underside",
+    )  # fmt: skip
+
+
+def _edge_or_part(cursor: Cursor) -> Place:
+    if cursor.is_word("side", "sides"):
+        cursor.take()
+        cursor.skip_words(FILLERS)
+        return replace(_edge_or_part(cursor), edge="side")
+    if cursor.is_word("underside", "undersides"):
+        cursor.take()
+        cursor.skip_words(FILLERS)
+        return replace(_edge_or_part(cursor), edge="underside")
+    if cursor.is_word("post", "posts"):
+        cursor.take()
+        cursor.skip_words(FILLERS)
+        return replace(_edge_or_part(cursor), post=True)
+    if cursor.is_word("top", "tops"):
+        cursor.take()
+        cursor.skip_words(FILLERS)
+        inner = _edge_or_part(cursor)
+        return _top_of(inner)
+    if cursor.is_word("center"):
+        return _center(cursor)
+    return _of_something(cursor, _plain_place(cursor))
+
+
+def _top_of(inner: Place) -> Place:
+    """`top of ch-3`, `top of beg ch`, `top of next dc`: a chain named so is the beginning chain."""
+    noun = inner.nouns[0] if inner.nouns else None
+    if noun and (noun.kind == "beg ch" or (noun.kind == "sp" and noun.loop_form and inner.which in ("plain", "beg"))):
+        return replace(inner, which="beg", nouns=(Noun("beg ch", length=noun.length),), part=Part("top"))
+    if noun and noun.kind == "ch" and inner.which == "plain":
+        return replace(inner, which="beg", nouns=(Noun("beg ch"),), part=Part("top"))
+    return inner
+
+
+def _center(cursor: Cursor) -> Place:
+    cursor.take()
+    inner = noun(cursor)
+    cursor.skip_words(("of", "the"))
+    if inner is not None and (cursor.done or not _noun_ahead(cursor)):
+        # `center ring` and the like: there is only one such place
+        return Place("plain", (inner,))
+    whole = _plain_place(cursor)
+    return replace(whole, part=Part("center", noun=inner))
+
+
+def _of_something(cursor: Cursor, where: Place) -> Place:
+    """`3rd ch of next ch-5`, `first dc of next shell`; `of previous rnd` says nothing new."""
+    back = cursor.at
+    if not cursor.word("of", "on", "from", "in"):
+        _pass_below(cursor)
+        return where
+    if cursor.peek(-1).value in ("in", "on", "from") and where.which not in ("kth", "first", "last", "plain"):
+        cursor.at = back
+        _pass_below(cursor)
+        return where
+    cursor.skip_words(("the",))
+    if cursor.is_word(*BELOW, "rnd", "this", "work", "row") or cursor.is_word("hook"):
+        cursor.at = back
+        _pass_below(cursor)
+        return where
+    if not _noun_ahead(cursor):
+        cursor.at = back
+        return where
+    whole = _edge_or_part(cursor)
+    inner = where.nouns[0] if where.nouns else None
+    if where.which == "kth":
+        part = Part("kth", where.ordinal, inner)
+    elif where.which in ("first", "plain", "next"):
+        part = Part("kth", 1, inner)
+    elif where.which == "last":
+        part = Part("last", 0, inner)
+    else:
+        raise cursor.unread("`of` after a first, 2nd, center or last stitch only", cursor.since(back))
+    return replace(whole, part=part)
+
+
+def _pass_below(cursor: Cursor) -> None:
+    """Passes `of previous rnd`, `of rnd below`, `from rnd 2`: every place is in the round below."""
+    back = cursor.at
+    if not cursor.word("of", "from", "in", "on"):
+        if cursor.is_word("below"):
+            cursor.take()
+        return
+    cursor.skip_words(("the",))
+    if cursor.word("prev"):
+        cursor.word("rnd")
+        cursor.word("below")
+        return
+    if cursor.word("rnd"):
+        if cursor.peek().kind == "num":
+            cursor.take()
+        cursor.word("below")
+        return
+    cursor.at = back
+
+
+def noun(cursor: Cursor) -> Noun | None:
+    """What a place is called, if a name stands here."""
+    token = cursor.peek()
+    if token.kind == "group":
+        cursor.take()
+        cursor.word("st")
+        return Noun("group", token.value)
+    if token.kind == "stitch":
+        cursor.take()
+        cursor.word("st")
+        return Noun("stitch", token.value)
+    if cursor.word("st", "place"):
+        return Noun("st")
+    if cursor.word("sp", "sps"):
+        return Noun("sp")
+    if cursor.word("ring", "magicring", "circle"):
+        return Noun("ring")
+    if cursor.is_word("foundation") or (cursor.is_word("beg") and cursor.is_word("foundation", ahead=1)):
+        cursor.word("beg")
+        cursor.take()
+        cursor.word("ch", "st")
+        return Noun("foundation ch")
+    if cursor.word("tch"):
+        return Noun("beg ch")
+    if cursor.is_word("beg") and (cursor.is_word("ch", ahead=1) or cursor.peek(1).kind == "stitch"):
+        cursor.take()
+        if cursor.peek().kind == "stitch":
+            return Noun("stitch", cursor.take().value)
+        cursor.take()
+        return Noun("beg ch", length=_length(cursor))
+    if cursor.is_word("ch"):
+        return _chain_noun(cursor)
+    return None
+
+
+def _length(cursor: Cursor) -> int | None:
+    """The `-4` of `beg ch-4`."""
+    back = cursor.at
+    cursor.punct("-")
+    if cursor.peek().kind == "num" and (cursor.at > back or cursor.peek().glued):
+        return cursor.take().number
+    cursor.at = back
+    return None
+
+
+def _chain_noun(cursor: Cursor) -> Noun:
+    """`ch`, `ch-5`, `ch-1 sp`, `ch 1 sp`, `ch sp`."""
+    cursor.take()
+    back = cursor.at
+    hyphen = cursor.punct("-")
+    if cursor.peek().kind == "num":
+        length = cursor.take().number
+        if cursor.word("sp", "loop", "lp", "loops", "lps"):
+            return Noun("sp", length=length)
+        if hyphen or (cursor.tokens[back].glued):
+            return Noun("sp", length=length, loop_form=True)
+        cursor.at = back
+        return Noun("ch")
+    if cursor.word("sp", "loop", "lp", "loops", "lps"):
+        return Noun("sp")
+    cursor.at = back
+    return Noun("ch")
+
+
+def _plain_place(cursor: Cursor) -> Place:
+    if cursor.peek().kind == "ord":
+        return _ordinal(cursor)
+    if cursor.is_word("first", "last", "any", "skipped", "same", "next", "each", "rem", "both"):
+        return _which(cursor)
+    count = number(cursor)
+    cursor.skip_words(("rem",))
+    skipped = cursor.word("skipped", "sk", "unworked")
+    name = noun(cursor)
+    if name is None:
+        if count is not None:
+            return _around(cursor, Place("next", (Noun("st"),), count, skipped=skipped))
+        raise cursor.unread(NOUN_EXPECTED)
+    if count is not None:
+        return _around(cursor, Place("next", (name,), count, skipped=skipped))
+    if name.kind == "beg ch":
+        return Place("beg", (name,))
+    return _around(cursor, Place("plain", (name,), skipped=skipped))
+
+
+def _ordinal(cursor: Cursor) -> Place:
+    start = cursor.at
+    ordinal = cursor.take().number
+    skipped = cursor.word("skipped")
+    name = noun(cursor)
+    if name is None:
+        raise cursor.unread(NOUN_EXPECTED, cursor.since(start))
+    if cursor.words("from", "hook") or cursor.words("from", "the", "hook"):
+        if name.kind not in ("ch", "st"):
+            raise cursor.unread("`ch` before `from hook`", cursor.since(start))
+        return Place("from hook", (Noun("ch"),), ordinal=ordinal)
+    if ordinal == 1:
+        return Place("first", (name,), skipped=skipped)
+    return Place("kth", (name,), ordinal=ordinal, skipped=skipped)
+
+
+def _which(cursor: Cursor) -> Place:
+    word = cursor.take().value
+    if word == "same":
+        return _same(cursor)
+    if word == "each":
+        return _each(cursor)
+    if word == "rem":
+        cursor.at -= 1
+        return _each(cursor)
+    if word == "both":
+        name = noun(cursor) or Noun("st")
+        return Place("next", (name,), Plain(2))
+    cursor.skip_words(("the", "available", "free", "unworked") if word != "skipped" else ())
+    count = number(cursor)
+    cursor.skip_words(("rem", "unworked"))
+    skipped = word == "skipped" or cursor.word("skipped", "sk")
+    name = noun(cursor)
+    if name is None:
+        if count is None and word == "next" and (cursor.done or cursor.peek().kind == "punct"):
+            name = Noun("st")
+        elif count is None:
+            raise cursor.unread(NOUN_EXPECTED)
+        else:
+            name = Noun("st")
+    which = WHICH[word]
+    nouns = _and_nouns(cursor, name)
+    if word == "next":
+        return _around(cursor, Place("next", nouns, count, skipped=skipped))
+    return Place(which, nouns, count, skipped=skipped)
+
+
+def _same(cursor: Cursor) -> Place:
+    name = noun(cursor)
+    if cursor.word("as"):
+        cursor.skip_words(("the", "last", "join", "beg", "ch", "first", "prev", "sl", "st", "yarn", "before"))
+        while cursor.peek().kind in ("stitch", "num"):
+            cursor.take()
+    elif cursor.is_word("at") and cursor.is_word("base", ahead=1):
+        cursor.at += 2
+        cursor.skip_words(("of", "the"))
+        noun(cursor)
+    return Place("same", (name or Noun("st"),))
+
+
+def _each(cursor: Cursor) -> Place:
+    cursor.skip_words(("of", "the", "rem"))
+    step = 1
+    if cursor.word("other"):
+        step = 2
+    elif cursor.peek().kind == "ord":
+        step = cursor.take().number
+    nested = cursor.word("next", "rem", "last")
+    last = nested and cursor.peek(-1).value == "last"
+    count = number(cursor)
+    cursor.skip_words(("rem", "unworked"))
+    skipped = cursor.word("skipped", "sk")
+    name = noun(cursor)
+    if name is None:
+        raise cursor.unread(NOUN_EXPECTED)
+    nouns = _and_nouns(cursor, name)
+    if last:
+        return Place("last", nouns, count, skipped=skipped, step=step)
+    if count is not None or (nested and step == 1 and cursor.peek(-2).value == "next"):
+        return _around(cursor, Place("next", nouns, count, skipped=skipped, step=step))
+    return _around(cursor, Place("each", nouns, skipped=skipped, step=step))
+
+
+def _and_nouns(cursor: Cursor, first: Noun) -> tuple[Noun, ...]:
+    """`each st and ch-1 sp`: the further names."""
+    names = [first]
+    while cursor.is_word("and") or cursor.is_punct("&"):
+        back = cursor.at
+        cursor.take()
+        cursor.skip_words(("each", "the"))
+        more = noun(cursor)
+        if more is None or more.kind == "ring":
+            cursor.at = back
+            break
+        names.append(more)
+    return tuple(names)
+
+
+def _around(cursor: Cursor, where: Place) -> Place:
+    """`around`, `across`, `to end of rnd`, `to last 2 sts` behind a place."""
+    _pass_below(cursor)
+    back = cursor.at
+    if cursor.word("around", "across", "round"):
+        _pass_end_of_round(cursor)
+        if where.which == "next" and where.count is not None:
+            return where
+        where = replace(where, which="each")
+        if until := to_last(cursor):
+            where = replace(where, until=until.count or Plain(1))
+        return where
+    cursor.word("along", "all")
+    if cursor.word("to", "until", "til", "till"):
+        cursor.skip_words(("the",))
+        if cursor.word("end"):
+            _pass_end_of_round(cursor)
+            return replace(where, which="each")
+        cursor.at = back
+        if until := to_last(cursor):
+            return replace(where, which="each", until=until.count or Plain(1))
+    cursor.at = back
+    return where
+
+
+def _pass_end_of_round(cursor: Cursor) -> None:
+    back = cursor.at
+    if cursor.word("of", "to", "the"):
+        cursor.skip_words(("the", "end", "of"))
+        if cursor.word("rnd", "row"):
+            return
+    cursor.at = back
+
+
+def to_last(cursor: Cursor) -> Place | None:
+    """`to last 2 sts`, `until last st`, `until 2 sts remain`, `to within last 2 sts`."""
+    back = cursor.at
+    if not cursor.word("to", "until", "til", "till"):
+        return None
+    cursor.skip_words(("within", "the", "you", "reach", "have"))
+    last = cursor.word("last")
+    count = number(cursor)
+    name = noun(cursor)
+    left = cursor.word("rem", "left", "unworked")
+    if (last or left) and (name is not None or count is not None):
+        return Place("last", (name or Noun("st"),), count or Plain(1), span=cursor.since(back))
+    cursor.at = back
+    return None
