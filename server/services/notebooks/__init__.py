@@ -1,6 +1,6 @@
 """A maker's notebook: the shelf, her numbers, her log, the working page, the pair."""
 
-from server.services.notebooks.desk import Desk, Logged, Version, along_of, open_desk, piece_name
+from server.services.notebooks.desk import Desk, Logged, Version, along_of, noun, open_desk, piece_name
 from server.services.notebooks.logbook import DeviceEntry, Overtaken, Received, last_entry, log, receive
 from server.services.notebooks.numbers import (
     HookChoice,
@@ -30,6 +30,7 @@ __all__ = [
     "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart", "SizeChoice", "TakeOut", "Trial",
     "Version", "Working", "along_of", "choose", "count_of_her_own", "current_piece", "custom_words",
     "hook_choice", "hook_choices", "hook_mm", "last_entry", "log", "mark_seen", "move", "newer",
-    "next_trial", "open_desk", "open_shelf", "pair", "piece_name", "receive", "refresh", "seen_lately",
-    "settle", "size_named", "sizes", "suggested_hook_mm", "trial", "typed_hook_mm", "working",
+    "next_trial", "noun", "open_desk", "open_shelf", "pair", "piece_name", "receive", "refresh",
+    "seen_lately", "settle", "size_named", "sizes", "suggested_hook_mm", "trial", "typed_hook_mm",
+    "working",
 ]  # fmt: skip

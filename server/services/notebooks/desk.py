@@ -16,6 +16,7 @@ from server.craft import making as craft
 from server.craft import text as craft_text
 from server.craft.fabric import Proof, prove
 from server.craft.fabric.values import Numbers
+from server.craft.making.twinwords import piece_noun
 from server.craft.text.tree import Pattern
 from server.services.errors import NotFound
 from server.storage import tables
@@ -143,8 +144,13 @@ def proof_of(text: str, foundation: int | None = None) -> Proof:
 
 
 def piece_name(desk: Desk, piece: int) -> str:
-    """What a piece is called: "Glove one", or the part's own title where there is only one."""
-    return f"Glove {('one', 'two')[piece - 1]}" if desk.is_pair else desk.part_title
+    """What a piece is called: "Glove one" ("Sock one"), or the part's own title where there is only one."""
+    return f"{noun(desk).capitalize()} {('one', 'two')[piece - 1]}" if desk.is_pair else desk.part_title
+
+
+def noun(desk: Desk) -> str:
+    """What one piece of the pair is called within a sentence: "glove"."""
+    return piece_noun(desk.pattern)
 
 
 def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:

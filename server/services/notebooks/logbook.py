@@ -14,6 +14,7 @@ from datetime import UTC, datetime, timedelta
 
 from sqlmodel import Session, col, select
 
+from server.craft import making as craft
 from server.services.errors import Refusal
 from server.services.notebooks import places
 from server.services.notebooks.desk import Desk, Logged, open_desk
@@ -125,10 +126,9 @@ def receive(
 
 def last_entry(desk: Desk, piece: int) -> Logged | None:
     """The last entry of that piece that still holds: the one that an undo would take back."""
-    entries = [logged for logged in desk.log if logged.entry.piece == piece]
-    undone = {str(one.entry.values.get("entry")) for one in desk.log if one.entry.kind == "undo"}
-    holding = [one for one in entries if one.entry.kind != "undo" and one.entry.id not in undone]
-    return holding[-1] if holding else None
+    holding = craft.in_force(logged.entry for logged in desk.log)
+    of_piece = [entry.id for entry in holding if entry.piece == piece]
+    return next((one for one in desk.log if one.entry.id == of_piece[-1]), None) if of_piece else None
 
 
 def _is_known(session: Session, desk: Desk, entry_id: str) -> bool:

@@ -8,6 +8,7 @@ from typing import Literal, get_args
 
 from sqlmodel import Session, col, func, select
 
+from server.craft.making.twinwords import piece_noun
 from server.services.errors import NotFound, Refusal
 from server.services.notebooks.desk import Terms, Units, as_terms, as_units, read_pattern
 from server.storage import tables
@@ -28,6 +29,7 @@ class ShelfPart:
     title: str
     stage: Stage
     is_pair: bool
+    noun: str
     piece: int
     section_title: str
     round_label: str
@@ -115,6 +117,7 @@ def _shelf_part(
         title=part.title,
         stage=stage,
         is_pair=version is None or read_pattern(version.text).header.pieces == "pair",
+        noun=piece_noun(read_pattern(version.text)) if version else "",
         piece=place.piece if place else 1,
         section_title=place.section_title if place else "",
         round_label=place.round_label if place else "",

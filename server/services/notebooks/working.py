@@ -193,22 +193,11 @@ def _ended_at(piece: craft.Piece, fit: str) -> int | None:
 
 def _departure(desk: Desk, difference: craft.Difference) -> Departure:
     one, two = desk.making.pieces[1], desk.making.pieces[2]
-    spot = difference.spot
-    if spot is None:
-        return Departure(difference, None, None)
-    if difference.kind == "rounds":
-        fit = spots.fit_of(spot)
-        ones, twos = _rounds_of(one, fit), _rounds_of(two, fit)
-        surplus = f"{fit}.{ones + 1}"
-        if twos > ones and surplus in two.worked:
-            return Departure(difference, _take_out(desk, 2, surplus), None)
-        if fit in two.fits_ended and twos < ones:
-            later = [each for each in two.worked if spots.order(each) > spots.order(f"{fit}.{twos}")]
-            if not later:
-                return Departure(difference, None, fit)
-            return Departure(difference, _take_out(desk, 2, later[0]), None)
-        return Departure(difference, None, None)
-    return Departure(difference, _take_out(desk, 2, spot) if spot in two.worked else None, None)
+    if difference.take_out is not None and difference.take_out in two.worked:
+        return Departure(difference, _take_out(desk, 2, difference.take_out), None)
+    fit = spots.fit_of(difference.spot) if difference.kind == "rounds" and difference.spot else ""
+    ended_early = fit in two.fits_ended and _rounds_of(two, fit) < _rounds_of(one, fit)
+    return Departure(difference, None, fit if ended_early else None)
 
 
 def _take_out(desk: Desk, piece: int, spot: str) -> TakeOut:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from starlette.requests import Request
 
 from server.services.errors import Refusal
-from server.services.notebooks import Desk, Overtaken
+from server.services.notebooks import Desk, Overtaken, noun
 
 
 def fresh_id() -> str:
@@ -73,18 +73,31 @@ def said(refusal: Refusal, panel: str, typed: Mapping[str, str]) -> Said:
 
 @dataclass(frozen=True)
 class PartNav:
-    """The ways between the pages of a part. `here` is the page's own name in it."""
+    """The ways between the pages of a part. `here` is the page's own name in it; `noun`: "glove", "sock"."""
 
     part: int
     title: str
     is_pair: bool
+    noun: str
     settled: bool
     here: str
+
+    @property
+    def one(self) -> str:
+        """ "glove one" """
+        return f"{self.noun} one"
+
+    @property
+    def two(self) -> str:
+        """ "glove two" """
+        return f"{self.noun} two"
 
 
 def part_nav(desk: Desk, here: str) -> PartNav:
     """The ways between the pages of this part."""
-    return PartNav(desk.part_id, desk.part_title, desk.is_pair, desk.making.settled is not None, here)
+    return PartNav(
+        desk.part_id, desk.part_title, desk.is_pair, noun(desk), desk.making.settled is not None, here
+    )
 
 
 def facts(desk: Desk) -> FormFacts:
