@@ -93,7 +93,6 @@ class PartTitlePage:
     """Context of host/part_title.html: rename a part."""
 
     host_name: str
-    part_id: int
     along_id: int
     title: str
     error: str = ""
@@ -257,7 +256,7 @@ def _place(place: rosters.Whereabouts) -> RosterPlace:
 def part_title(request: Request, part_id: RowId, host: CurrentHost, session: ReadSession) -> Response:
     """The form to rename a part."""
     part, _ = alongs.own_part(session, host.host_id, part_id)
-    page = PartTitlePage(host.shown_name, part_id, part.along_id, part.title)
+    page = PartTitlePage(host.shown_name, part.along_id, part.title)
     return render(request, "host/part_title.html", page)
 
 
@@ -272,7 +271,7 @@ def rename_part(
         raise
     except Refusal as refusal:
         part, _ = alongs.own_part(session, host.host_id, part_id)
-        page = PartTitlePage(host.shown_name, part_id, part.along_id, title, refusal.message)
+        page = PartTitlePage(host.shown_name, part.along_id, title, refusal.message)
         return render(request, "host/part_title.html", page, 422)
     return RedirectResponse(f"/host/alongs/{along_id}", status_code=303)
 
