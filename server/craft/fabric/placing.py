@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from server.craft.fabric.faults import Stuck, called, fault, several
+from server.craft.fabric.faults import Fault, Stuck, called, fault, several
 from server.craft.fabric.ring import Found, Stretch
 from server.craft.fabric.values import Into
 from server.craft.fabric.working import Hit, Target, Working
@@ -105,7 +105,7 @@ def _exists(work: Working, place: Place) -> bool:
     return work.ring.find(place.nouns, 0, work.size - 1, place.edge) is not None if work.size else False
 
 
-def _no_place(work: Working, place: Place, span: Span) -> object:
+def _no_place(work: Working, place: Place, span: Span) -> Fault:
     names = " or ".join(called(noun, name_in(noun.name, work.setting.header.terms)) for noun in place.nouns)
     if place.edge == "side":
         names = f"side of {names}"
@@ -155,10 +155,10 @@ def _part_of(work: Working, place: Place, noun: Noun, found: Found, span: Span) 
     whole_space = part.noun is not None and part.noun.kind == "sp"
     if whole_space:
         length = work.ring.space_at[at % work.size].length
-        return Target(Found(at, at + length - 1, at, at + length - 1), part.noun or noun, "space")
+        return Target(Found(at, at + length - 1, at, at + length - 1), part.noun or noun, "space", via=noun)
     named = work.ring.noun_at(at % work.size)
     kind: Into = "chain" if named.kind == "sp" else "top"
-    return Target(Found(at, at, at, at), part.noun or noun, into if place.edge else kind)
+    return Target(Found(at, at, at, at), part.noun or noun, into if place.edge else kind, via=noun)
 
 
 def _inside(work: Working, part: Part, noun: Noun, found: Found) -> list[int]:
@@ -291,7 +291,7 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
         yield _part_of(work, place, noun, found, span)
 
 
-def _none_left(work: Working, place: Place, span: Span) -> object:
+def _none_left(work: Working, place: Place, span: Span) -> Fault:
     return fault(rules.NO_PLACE, span, place=f"{called(place.nouns[0])} left", near="")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
 from server.craft.fabric.numbering import Count, Numbering, NotWhole
@@ -41,6 +42,7 @@ class Target:
     noun: Noun
     into: Into
     moves: bool = True  # whether the hook goes on to it
+    via: Noun | None = None  # the space or group that a part of was named
 
 
 @dataclass(slots=True)
@@ -105,10 +107,19 @@ class Setting:
     count: Count
     specials: Mapping[str, SpecialStitch]
 
-    @property
+    @cached_property
     def numbering(self) -> Numbering:
         """Numbers at this count."""
         return Numbering(self.header, self.count)
+
+    @cached_property
+    def spelled(self) -> dict[tuple[str, ...], str]:
+        """Each group's name by the stitches and chains that spell it."""
+        return {
+            tuple(name for part in one.items for name in ((part,) if isinstance(part, str) else ("ch",) * part)): one.name
+            for one in self.specials.values()
+            if not one.one_stitch and one.name != "picot"
+        }
 
 
 @dataclass
@@ -138,6 +149,7 @@ class Working:
     gaps: list[Gap] = field(default_factory=list)
     pending_gap: Gap | None = None
     closed_by: Repeat | None = None
+    closed_exactly: bool = False
     began_with: str = ""
     begin_length: int = 0
     begin_height: int = 0
@@ -227,7 +239,7 @@ class Working:
         """The first stitch says where the round began."""
         if self.begun is None and target.into != "none":
             self.begun = target.found
-            self.begun_noun = target.noun
+            self.begun_noun = target.via or target.noun
             if target.into == "ring":
                 self.ring_begun = True
 

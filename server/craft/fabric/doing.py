@@ -1,0 +1,339 @@
+"""Carries out instructions: chains, stitches, skips, joins. Repeats are in `repeating`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from server.craft.fabric import repeating
+from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_hook, travels
+from server.craft.fabric.faults import Stuck, called, fault
+from server.craft.fabric.joining import join
+from server.craft.fabric.placing import targets
+from server.craft.fabric.ring import Found, Ring
+from server.craft.fabric.values import Did, Node
+from server.craft.fabric.working import Element, Gap, Hit, MadeGroup, Target, Working
+from server.craft.text import rules
+from server.craft.text.tree import (
+    Chain,
+    FoundationStitches,
+    Inline,
+    Instruction,
+    Join,
+    JoinYarn,
+    NoJoin,
+    Noun,
+    Place,
+    Plain,
+    Repeat,
+    RingStart,
+    Skip,
+    Turn,
+    Work,
+)
+from server.craft.text.vocabulary import legs
+
+
+def carry_out(work: Working, items: Sequence[Instruction], *, top: bool = False) -> None:
+    """Carries out instructions in order. Raises Stuck or Hit where one cannot be."""
+    for index, item in enumerate(items):
+        following = items[index + 1 :]
+        if isinstance(item, Repeat):
+            repeating.repeat(work, item, following, carry_out)
+        elif isinstance(item, Chain):
+            _chain(work, item, items[:index], following, top=top)
+        else:
+            _one(work, item, items, index, top=top)
+        if not isinstance(item, Repeat | Join | Turn | NoJoin | Chain | Skip):
+            work.closed_by = None
+
+
+def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: int, *, top: bool) -> None:
+    start = len(work.nodes)
+    if isinstance(item, Work):
+        if top and travels(items, index):
+            _travel(work, item)
+        else:
+            _work(work, item)
+    elif isinstance(item, Skip):
+        _skip(work, item)
+    elif isinstance(item, Join):
+        join(work, item)
+        work.doings.append(Did(item, 0, None, (start, len(work.nodes))))
+    elif isinstance(item, JoinYarn):
+        _join_yarn(work, item)
+    elif isinstance(item, Turn):
+        if work.elements or work.nodes:
+            work.turn_after = True
+        work.doings.append(Did(item, 0, None, (start, start)))
+    elif isinstance(item, NoJoin):
+        work.no_join = True
+        work.doings.append(Did(item, 0, None, (start, start)))
+    elif isinstance(item, FoundationStitches):
+        _foundation_stitches(work, item)
+    elif isinstance(item, RingStart):
+        work.ring_begun = True
+        work.doings.append(Did(item, 0, None, (start, start)))
+    else:
+        work.doings.append(Did(item, 0, None, (start, start)))
+
+
+# --- chains --------------------------------------------------------------------------------------------------------
+
+
+def _chain(
+    work: Working, item: Chain, before: Sequence[Instruction], following: Sequence[Instruction], *, top: bool
+) -> None:
+    many = work.value(item.number, item.span)
+    start = len(work.nodes)
+    if top and not work.elements and work.foundation is None and (work.size or _goes_on(following)):
+        counts = begin_chain(work, item, many, following)
+        work.doings.append(Did(item, 0, None, (start, len(work.nodes)), counts, begins=True))
+        return
+    if following and isinstance(following[0], Skip) and work.last is not None:
+        last = work.last.found
+        work.pending_gap = Gap(many, len(work.elements), last.base_end, 0)
+    work.chains(many, item.span)
+    work.doings.append(Did(item, 0, None, (start, len(work.nodes))))
+
+
+def _goes_on(following: Sequence[Instruction]) -> bool:
+    """Whether stitches come after the chain in a piece that starts from a ring: then the chain begins the round."""
+    for item in following:
+        if isinstance(item, Join) and item.to_ring:
+            return False
+        if isinstance(item, Work | Repeat):
+            return True
+    return False
+
+
+def _foundation_stitches(work: Working, item: FoundationStitches) -> None:
+    many = work.value(item.number, item.span)
+    start = len(work.nodes)
+    for index in range(many):
+        made = Element("stitch", item.stitch, ("foundation", index), len(work.nodes))
+        work.make(Node("stitch", item.stitch, 1, (), "none"), made, item.span)
+    work.doings.append(Did(item, many, None, (start, len(work.nodes))))
+
+
+# --- stitches ------------------------------------------------------------------------------------------------------
+
+
+def _work(work: Working, item: Work) -> None:
+    start = len(work.nodes)
+    reached, noun = 0, None
+    if isinstance(item.stitch, str) and legs(item.stitch) > 1:
+        reached, noun = _together(work, item, item.stitch)
+    elif _is_picot(work, item):
+        _picot(work, item)
+    else:
+        place = item.place or Place("next", (Noun("st"),), span=item.span)
+        times = work.value(item.times, item.span)
+        for target in targets(work, place, item.span):
+            noun = noun or target.noun
+            if work.begin_from_hook:
+                pass_from_hook(work, first_stitch((item,), work.setting.specials) or "sc", item)
+            for _ in range(times):
+                put(work, item, target)
+            reached += 1
+    work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
+
+
+def put(work: Working, item: Work, target: Target) -> None:
+    """One stitch, group or `(…)` into a place."""
+    loop = (item.place.loop if item.place else None) or ""
+    if isinstance(item.stitch, Inline):
+        _put_inline(work, item.stitch, target, loop)
+    else:
+        _put_named(work, item.stitch, target, loop, item)
+
+
+def _put_named(work: Working, name: str, target: Target, loop: str, item: Work) -> None:
+    special = work.setting.specials.get(name)
+    if name == "picot":
+        _make_picot(work, item)
+        return
+    if special is None or special.one_stitch:
+        work.stitch(name, target, loop, item.span)
+        return
+    first = len(work.elements)
+    for part in special.items:
+        if isinstance(part, int):
+            work.chains(part, item.span)
+        else:
+            work.stitch(part, target, loop, item.span)
+    work.groups.append(MadeGroup(name, first, len(work.elements)))
+
+
+def _put_inline(work: Working, inside: Inline, target: Target, loop: str) -> None:
+    for part in inside.items:
+        if isinstance(part, Chain):
+            many = work.value(part.number, part.span)
+            if not work.elements and work.begun is None and part is inside.items[0]:
+                work.last = target
+                if target.moves:
+                    work.position = target.found.end
+                begin_chain(work, part, many, [replace(one, place=None) for one in inside.items[1:] if isinstance(one, Work)])
+                continue
+            work.chains(many, part.span)
+            continue
+        for _ in range(work.value(part.times, part.span)):
+            _put_named(work, str(part.stitch), target, loop, part)
+
+
+def _together(work: Working, item: Work, name: str) -> tuple[int, Noun | None]:
+    """`sc2tog`: the next places, as many as it has legs, closed to one stitch."""
+    many = legs(name)
+    place = item.place or Place("next", (Noun("st"),), span=item.span)
+    times = work.value(item.times, item.span)
+    if place.which in ("next", "plain") and (place.count is None or work.value(place.count) < many):
+        place = replace(place, which="next", count=Plain(many * times))
+    reached, noun = 0, None
+    waiting: list[Target] = []
+    before = work.position
+    for target in targets(work, place, item.span):
+        noun = noun or target.noun
+        waiting.append(target)
+        work.begin_at(waiting[0])
+        work.position = target.found.end if target.moves else work.position
+        if len(waiting) == many:
+            _close_together(work, name, waiting, item)
+            reached += many
+            waiting = []
+    if waiting:
+        work.position = before
+        raise Stuck(fault(rules.NO_PLACE, item.span, place=f"{many} places for each {name}", near=""))
+    return reached, noun
+
+
+def _close_together(work: Working, name: str, waiting: list[Target], item: Work) -> None:
+    size = work.size or 1
+    base = tuple(position % size for target in waiting for position in range(target.found.base_start, target.found.base_end + 1))
+    made = Element("stitch", name, ("together", *base), len(work.nodes))
+    loop = (item.place.loop if item.place else None) or ""
+    work.make(Node("stitch", name, len(waiting), base, waiting[0].into, loop), made, item.span)
+    work.moved(waiting[-1])
+
+
+def _is_picot(work: Working, item: Work) -> bool:
+    """`picot`, or `sl st in 3rd ch from hook` (or its first chain) behind chains just made."""
+    if item.stitch == "picot":
+        return True
+    if item.stitch not in ("sl st", "sc") or item.place is None or not work.elements or work.elements[-1].kind != "chain":
+        return False
+    return item.place.which == "from hook" or (
+        item.place.which == "first" and item.place.nouns == (Noun("ch"),) and item.place.part is None
+    )
+
+
+def _picot(work: Working, item: Work) -> None:
+    if item.stitch == "picot":
+        for _ in range(work.value(item.times, item.span)):
+            _make_picot(work, item)
+        return
+    place = item.place
+    assert place is not None
+    run = 0
+    while run < len(work.elements) and work.elements[-1 - run].kind == "chain":
+        run += 1
+    back = place.ordinal if place.which == "from hook" else run
+    if back > run:
+        raise Stuck(fault(rules.NO_PLACE, item.span, place=f"chain number {back} from the hook", near=""))
+    del work.elements[len(work.elements) - back :]
+    work.make(Node("picot", str(item.stitch), back, (), "none"), None, item.span)
+
+
+def _make_picot(work: Working, item: Work) -> None:
+    special = work.setting.specials.get("picot")
+    many = special.items[0] if special and special.items and isinstance(special.items[0], int) else 3
+    work.make(Node("picot", "picot", int(many), (), "none"), None, item.span)
+
+
+# --- moving --------------------------------------------------------------------------------------------------------
+
+
+def _travel(work: Working, item: Work) -> None:
+    """A slip stitch before the beginning chain: the hook moves, no place is left."""
+    start = len(work.nodes)
+    place = item.place or Place("next", (Noun("st"),), span=item.span)
+    reached, noun = 0, None
+    work.quiet = True
+    try:
+        for target in targets(work, place, item.span):
+            first = work.position if not work.stood else work.position + 1
+            for position in range(first, target.found.start):
+                work.travelled.add(position % work.size)
+            size = work.size
+            base = tuple(at % size for at in range(target.found.base_start, target.found.base_end + 1))
+            work.make(Node("slip", "sl st", 1, base, target.into), None, item.span)
+            stand_at(work, target)
+            noun = noun or target.noun
+            reached += 1
+    finally:
+        work.quiet = False
+    work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
+
+
+def stand_at(work: Working, target: Target) -> None:
+    """The hook stands on a place, and nothing stands in it yet."""
+    found = target.found
+    work.position = found.end
+    work.stood = False
+    work.hook = (found.start, found.end - found.start + 1)
+    work.ring = replace(work.ring, hook=found.start % work.size if work.size else 0, hook_length=work.hook[1])
+    work.position = work.ring.hook + work.hook[1] - 1
+    shift = work.position - found.end
+    moved = Found(found.start + shift, found.end + shift, found.base_start + shift, found.base_end + shift)
+    work.last = replace(target, found=moved)
+
+
+def _skip(work: Working, item: Skip) -> None:
+    place = item.place
+    start = len(work.nodes)
+    reached, noun = 0, None
+    fresh: list[int] = []
+    if place.which == "plain":
+        place = replace(place, which="next")
+    try:
+        for target in targets(work, place, item.span):
+            found = target.found
+            fresh.extend(range(found.start, found.end + 1))
+            work.position = max(work.position, found.end)
+            work.stood = True
+            noun = noun or target.noun
+            reached += 1
+    except Hit as hit:
+        raise Hit(hit.target, hit.noun, exact=hit.exact and reached == 0, skipping=True, span=hit.span) from None
+    work.skipped = [*fresh, *work.skipped]
+    work.doings.append(Did(item, reached, noun, (start, start)))
+
+
+def _join_yarn(work: Working, item: JoinYarn) -> None:
+    start = len(work.nodes)
+    place = item.place or Place("any", (Noun("st"),), span=item.span)
+    if place.which in ("plain", "next", "kth"):
+        place = replace(place, which="first" if place.which != "kth" else "kth")
+    if not work.size:
+        raise Stuck(fault(rules.NO_YARN, item.span))
+    work.quiet = True
+    target = next(iter(targets(work, place, item.span)))
+    work.quiet = False
+    stand_at(work, target)
+    assert work.last is not None
+    if item.stitch == "sl st":
+        found = target.found
+        base = tuple(at % work.size for at in range(found.base_start, found.base_end + 1))
+        work.make(Node("slip", "sl st", 1, base, target.into), None, item.span)
+    else:
+        put(work, Work(item.stitch, Plain(1), place, item.span), work.last)
+    work.doings.append(Did(item, 1, target.noun, (start, len(work.nodes)), begins=True))
+
+
+def empty_ring() -> Ring:
+    """Nothing below: before the foundation, or in an adjustable ring."""
+    return Ring((), circular=True)
+
+
+def what_began(work: Working) -> str:
+    """What a round began with, in words, for messages about its join."""
+    return work.began_with or (called(Noun("stitch", work.elements[0].name)) if work.elements else "nothing")

@@ -1,0 +1,297 @@
+"""Works a whole piece at one count: sections on the main tube, in the foundation, around the gap."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from server.craft.fabric.faults import Fault, TooLarge, fault
+from server.craft.fabric.gaps import gap_ring
+from server.craft.fabric.numbering import Count, Numbering, SectionLists
+from server.craft.fabric.ring import Atom, Ring
+from server.craft.fabric.rounds import Outcome, Task, leading_turn, work_round
+from server.craft.fabric.values import WorkedRound, WorkedSection
+from server.craft.fabric.working import Setting
+from server.craft.text import rules
+from server.craft.text.numbers import written
+from server.craft.text.reader import joins_yarn
+from server.craft.text.references import referenced
+from server.craft.text.tree import (
+    Chain,
+    FoundationStitches,
+    Instruction,
+    Join,
+    JoinYarn,
+    Pattern,
+    RingStart,
+    RoundLine,
+    Section,
+    Span,
+    Work,
+)
+
+Extent = Literal["least", "written", "more"]
+MAX_ROUNDS_IN_LINE = 400
+MAX_NODES_IN_PIECE = 150_000
+EMPTY = Ring(())
+
+
+@dataclass(slots=True)
+class _Strand:
+    """One run of rounds, each worked into the one before: the main tube, or an edging.
+
+    suspect   an earlier fault may be behind whatever goes wrong next; cleared by a round whose count agrees
+    broken    a round could not be read or worked: nothing after it can be said
+    """
+
+    ring: Ring
+    below: str = ""
+    suspect: bool = False
+    broken: bool = False
+    carried: Chain | None = None
+    hook: JoinYarn | None = None
+    first_row: bool = False
+
+
+@dataclass(slots=True)
+class WorkedPiece:
+    """A piece at one count: its sections, and all faults with the section they are in."""
+
+    sections: list[WorkedSection] = field(default_factory=list)
+    faults: list[tuple[int, Fault]] = field(default_factory=list)
+    complete: bool = True
+
+
+class PieceWorker:
+    """Works one piece. `memo` keeps the outcomes of equal tasks."""
+
+    def __init__(
+        self, pattern: Pattern, setting: Setting, lists: tuple[SectionLists, ...], memo: dict[Task, Outcome],
+        *, extent: Extent = "written", fits: Mapping[str, int] | None = None,
+    ) -> None:  # fmt: skip
+        self.pattern, self.setting, self.lists, self.memo = pattern, setting, lists, memo
+        self.extent, self.fits = extent, fits or {}
+        self.numbering: Numbering = setting.numbering
+        self.main = _Strand(EMPTY)
+        self.foundation: int | None = None
+        self.gap: Ring | None = None
+        self.gap_chains = 0
+        self.gap_seen = self.gap_broken = False
+        self.piece = WorkedPiece()
+        self.nodes = 0
+
+    def work(self) -> WorkedPiece:
+        """Works every section in order. Raises TooLarge."""
+        for index, section in enumerate(self.pattern.sections):
+            self._section(index, section)
+        return self.piece
+
+    def _section(self, index: int, section: Section) -> None:
+        strand = self._strand(index, section)
+        self._note_off_line(index)
+        rounds: list[WorkedRound] = []
+        if strand is not None:
+            if section.kind == "gap":
+                self.gap, self.gap_chains = None, 0
+            for at, line in enumerate(section.lines):
+                if isinstance(line, RoundLine) and not strand.broken:
+                    self._line(index, at, line, strand, section, rounds)
+            if section.kind == "gap":
+                self._close_gap(index, section, strand)
+        self.piece.sections.append(
+            WorkedSection(index, section.title, section.purpose, section.kind, tuple(rounds))
+        )
+
+    def _strand(self, index: int, section: Section) -> _Strand | None:
+        if section.kind == "foundation edge":
+            if self.foundation is None:
+                if not self.main.broken:
+                    self._fault(index, fault(rules.NO_FOUNDATION_EDGE, section.span))
+                return None
+            circular = self.setting.header.worked != "rows"
+            return _Strand(Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular), below="foundation")
+        if section.kind == "gap edge":
+            if self.gap is None:
+                if not (self.gap_seen or self.main.broken or self.main.suspect):
+                    self._fault(index, fault(rules.GAP_MISSING, section.span))
+                return None
+            return _Strand(self.gap, below="gap", suspect=self.gap_broken)
+        return self.main
+
+    def _close_gap(self, index: int, section: Section, strand: _Strand) -> None:
+        self.gap_seen = True
+        if self.gap is None and not strand.broken and not strand.suspect:
+            self._fault(index, fault(rules.NO_GAP, section.span))
+
+    def _note_off_line(self, index: int) -> None:
+        lists = self.lists[index]
+        off = [number for number in lists.worked if self.numbering.is_off_line(number)]
+        for number in off or [one for one in lists.stated if self.numbering.is_off_line(one)]:
+            self._fault(index, fault(rules.OFF_LINE, number.span, form=written(number)))
+
+    def _is_off_line(self, index: int) -> bool:
+        lists = self.lists[index]
+        return any(self.numbering.is_off_line(number) for number in (*lists.worked, *lists.stated))
+
+    def _fault(self, index: int, found: Fault) -> None:
+        self.piece.faults.append((index, found))
+
+    # --- lines ---------------------------------------------------------------------------------------------------
+
+    def _line(
+        self, index: int, at: int, line: RoundLine, strand: _Strand, section: Section, rounds: list[WorkedRound]
+    ) -> None:
+        if not line.sound:
+            strand.broken = True
+            self.gap_broken = self.gap_broken or section.kind == "gap"
+            return
+        if joins_yarn(line) and line.stated is None:
+            yarn = line.body[0]
+            assert isinstance(yarn, JoinYarn)
+            strand.hook = yarn
+            return
+        first = self.numbering.rounds(line.label.first) if line.label is not None else 0
+        for turn in range(1, self._turns(index, at, line) + 1):
+            text, held_over = self._text(index, at, line, turn)
+            if text is None or not text.sound:
+                strand.broken = True
+                return
+            label = _label(line, first + turn - 1)
+            self._round(index, f"{index}.{at}.{turn}", label, line, text, held_over, strand, section, rounds)
+            if strand.broken:
+                return
+
+    def _turns(self, index: int, at: int, line: RoundLine) -> int:
+        label = line.label
+        if label is None:
+            return 1
+        turns = 1
+        if label.last is not None:
+            turns = max(1, self.numbering.rounds(label.last) - self.numbering.rounds(label.first) + 1)
+        if label.until is not None:
+            own = self.fits.get(f"{index}.{at}")
+            turns = max(1, own) if own is not None else {"least": 1, "written": turns, "more": turns + 1}[self.extent]
+        if turns > MAX_ROUNDS_IN_LINE:
+            raise TooLarge(label.span)
+        return turns
+
+    def _text(self, index: int, at: int, line: RoundLine, turn: int) -> tuple[RoundLine | None, Span | None]:
+        """The line whose text is worked, and where it is another one, the words that say so."""
+        repeats = line.repeats
+        if repeats is None:
+            return line, None
+        wanted = repeats.rounds[(turn - 1) % len(repeats.rounds)]
+        return referenced(self.pattern, index, at, repeats, wanted), repeats.span
+
+    def _round(
+        self, index: int, spot: str, label: str, line: RoundLine, text: RoundLine, held_over: Span | None,
+        strand: _Strand, section: Section, rounds: list[WorkedRound],
+    ) -> None:  # fmt: skip
+        items, turned = leading_turn(text.body)
+        makes_foundation = self._makes_foundation(line, items)
+        if makes_foundation:
+            strand.ring, strand.below = EMPTY, ""
+        items = self._led_in(items, strand)
+        ring = strand.ring
+        rows = self.setting.header.worked == "rows"
+        if rows and len(ring) and not ring.circular and (strand.below not in ("foundation", "gap")):
+            ring = ring.turned()
+        elif turned and not rows:
+            ring = ring.turned()
+        stated = line.stated or text.stated
+        task = Task(
+            items, stated, ring, self.setting.count, makes_foundation, self._is_off_line(index), text.body_span, held_over
+        )
+        if held_over is not None and line.stated is not None:
+            task = replace(task, held_over=None) if text.stated is None else task
+        outcome = self.memo.get(task)
+        if outcome is None:
+            outcome = self.memo[task] = work_round(task, self.setting)
+        self._keep(index, spot, label, line, text, outcome, strand, rounds, turned=turned)
+        if makes_foundation:
+            self.foundation = _foundation_chains(outcome)
+        if section.kind == "gap":
+            self._find_gap(outcome, ring, strand)
+
+    def _led_in(self, items: tuple[Instruction, ...], strand: _Strand) -> tuple[Instruction, ...]:
+        """With the yarn joined before, and the chain carried over from the row before."""
+        if strand.carried is not None and not (items and isinstance(items[0], Chain)):
+            items = (strand.carried, *items)
+        strand.carried = None
+        if strand.hook is not None:
+            if not any(isinstance(item, JoinYarn) for item in items[:1]):
+                items = (strand.hook, *items)
+            strand.hook = None
+        return items
+
+    def _makes_foundation(self, line: RoundLine, items: tuple[Instruction, ...]) -> bool:
+        if line.label is not None and line.label.foundation:
+            return True
+        if any(isinstance(item, FoundationStitches) for item in items):
+            return True
+        worked = [item for item in items if not isinstance(item, Chain | Join)]
+        return not worked and bool(items) and isinstance(items[0], Chain) and not len(self.main.ring)
+
+    def _keep(
+        self, index: int, spot: str, label: str, line: RoundLine, text: RoundLine, outcome: Outcome, strand: _Strand,
+        rounds: list[WorkedRound], *, turned: bool,
+    ) -> None:  # fmt: skip
+        self.nodes += len(outcome.path)
+        if self.nodes > MAX_NODES_IN_PIECE:
+            raise TooLarge(line.body_span)
+        errors = [one for one in outcome.faults if one.rule.severity == "error"]
+        if not strand.suspect:
+            for one in outcome.faults:
+                self._fault(index, one)
+        grave = [one for one in errors if one.rule.kind != "join"]
+        if grave:
+            strand.suspect = True
+        elif outcome.right:
+            strand.suspect = False
+        source_line = 0
+        rounds.append(
+            WorkedRound(
+                spot, index, label, source_line, line, text, outcome.counts, outcome.path, outcome.doings, strand.below,
+                turned,
+            )
+        )  # fmt: skip
+        ring = outcome.ring
+        if outcome.turn_after and ring.circular:
+            ring = ring.turned()
+        if not len(ring) and not _begins_ring(text.body):
+            strand.broken = True
+        strand.ring, strand.below, strand.carried = ring, spot, outcome.carried
+
+    def _find_gap(self, outcome: Outcome, below: Ring, strand: _Strand) -> None:
+        self.gap_broken = self.gap_broken or strand.suspect
+        for gap in outcome.gaps:
+            if gap.chains > self.gap_chains:
+                made = gap_ring(gap, below, outcome.ring)
+                if made is not None:
+                    self.gap, self.gap_chains = made, gap.chains
+
+
+def _label(line: RoundLine, number: int) -> str:
+    if line.label is None:
+        return ""
+    if line.label.foundation:
+        return f"Foundation {line.label.word.lower()}"
+    return f"{line.label.word} {number}"
+
+
+def _foundation_chains(outcome: Outcome) -> int:
+    """How many chains the foundation has: a free side to work into later."""
+    ring = outcome.ring
+    if all(atom.kind == "foundation" for atom in ring.atoms):
+        return len(ring.atoms)
+    return sum(1 for node in outcome.path if node.kind == "stitch")
+
+
+def _begins_ring(items: tuple[Instruction, ...]) -> bool:
+    return any(isinstance(item, RingStart | Work | Join) for item in items)
+
+
+def setting_of(pattern: Pattern, count: Count, specials: Mapping[str, object]) -> Setting:
+    """What holds for every round at a count."""
+    return Setting(pattern.header, count, specials)  # type: ignore[arg-type]  # special stitches by name

@@ -1,0 +1,288 @@
+"""Repeats: by number, around until the round closes, and up to the last stitches (rule 4)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from server.craft.fabric.faults import Fault, Stuck, called, fault, several
+from server.craft.fabric.placing import left_places
+from server.craft.fabric.values import Did, DidRepeat, Doing
+from server.craft.fabric.working import Hit, Mark, Working
+from server.craft.text import rules
+from server.craft.text.tree import Chain, Inline, Instruction, Noun, Repeat, Skip, Span, Work
+from server.craft.text.vocabulary import name_in
+
+CarryOut = Callable[[Working, Sequence[Instruction]], None]
+MAX_TIMES = 10_000
+
+
+def repeat(work: Working, item: Repeat, following: Sequence[Instruction], carry_out: CarryOut) -> None:
+    """Carries out a repeat; the text is worked at least once."""
+    start, doing_at = len(work.nodes), len(work.doings)
+    if item.times is not None:
+        rounds = _by_number(work, item, carry_out)
+    elif item.to_last is not None:
+        rounds = _to_last(work, item, carry_out)
+    else:
+        rounds = _around(work, item, following, carry_out)
+    del work.doings[doing_at:]
+    last = rounds[-1] if len(rounds) > 1 and len(rounds[-1]) != len(rounds[0]) else None
+    work.doings.append(DidRepeat(len(rounds), rounds[0], last, (start, len(work.nodes))))
+    work.closed_by = item
+
+
+def _once(work: Working, body: Sequence[Instruction], carry_out: CarryOut) -> tuple[Doing, ...]:
+    at = len(work.doings)
+    carry_out(work, body)
+    return tuple(work.doings[at:])
+
+
+def _kept(item: Repeat) -> Sequence[Instruction]:
+    """The body without what the last repeat leaves out."""
+    return item.body[: len(item.body) - _omitted_tail(item)]
+
+
+def _omitted_tail(item: Repeat) -> int:
+    """How many instructions at the body's end are those that `omitting` names."""
+    left = len(item.omitting)
+    if left == 0:
+        return 0
+    tail = item.body[-left:]
+    return left if len(tail) == left and all(_same(one, other) for one, other in zip(tail, item.omitting, strict=True)) else 0
+
+
+def _same(one: Instruction, omitted: Instruction) -> bool:
+    if isinstance(one, Work) and isinstance(omitted, Work):
+        return one.stitch == omitted.stitch or isinstance(one.stitch, Inline)
+    return type(one) is type(omitted)
+
+
+def _by_number(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doing, ...]]:
+    assert item.times is not None
+    times = max(1, work.value(item.times, item.span))
+    done: list[tuple[Doing, ...]] = []
+    for turn in range(times):
+        body = item.body if turn + 1 < times or not item.omitting else _kept(item)
+        try:
+            done.append(_once(work, body, carry_out))
+        except Hit as hit:
+            if len(work.ring.atoms) == 0:
+                raise
+            raise Stuck(_too_far(work, item, hit, turn, times)) from None
+    return done
+
+
+def _too_far(work: Working, item: Repeat, hit: Hit, turn: int, times: int) -> Fault:
+    over = times - turn
+    how = f"{several(over, 'repeat')} too many, only {turn} of {times} come out whole"
+    return fault(rules.TOO_MUCH, item.span, how=how)
+
+
+def _around(
+    work: Working, item: Repeat, following: Sequence[Instruction], carry_out: CarryOut
+) -> list[tuple[Doing, ...]]:
+    done: list[tuple[Doing, ...]] = []
+    marks: list[Mark] = []
+    while len(done) < MAX_TIMES:
+        mark = work.mark()
+        if done and not work.ring.circular and _row_is_done(work, item):
+            break
+        before = (work.position, len(work.elements))
+        try:
+            turn = _once(work, item.body, carry_out)
+        except Hit as hit:
+            how_far = _progress(work, mark)
+            if done and _closes(work, item, mark, hit, how_far, following):
+                work.back_to(mark)
+                break
+            if item.omitting and _ends_omitting(work, item, mark, hit, how_far, carry_out, done):
+                return done
+            work.back_to(mark)
+            raise Stuck(_uneven(work, item, hit, marks, bool(done))) from None
+        done.append(turn)
+        marks.append(mark)
+        if work.position == before[0] or (work.size == 0):
+            raise Stuck(fault(rules.NOT_CLOSING, item.span, how="a repeat does not move the hook on", nearest=""))
+    if item.omitting and _omitted_tail(item) and len(done) > 0:
+        _redo_last(work, item, marks, carry_out, done)
+    return done
+
+
+def _redo_last(work: Working, item: Repeat, marks: list[Mark], carry_out: CarryOut, done: list[tuple[Doing, ...]]) -> None:
+    """The repeat closed: the last one is worked again without what is left out."""
+    work.back_to(marks[-1])
+    done[-1] = _once(work, _kept(item), carry_out)
+
+
+def _progress(work: Working, mark: Mark) -> tuple[int, int]:
+    """Stitches and chains made since a moment."""
+    fresh = work.elements[mark.elements :]
+    stitches = sum(element.kind == "stitch" for element in fresh)
+    return stitches, len(fresh) - stitches
+
+
+def _closes(
+    work: Working, item: Repeat, mark: Mark, hit: Hit, how_far: tuple[int, int], following: Sequence[Instruction]
+) -> bool:
+    """Whether the round closes before this repeat: its first stitch would fall where the round began."""
+    stitches, chains = how_far
+    work.closed_exactly = False
+    if stitches:
+        return False
+    comes_back = any(isinstance(one, Work) and one.place is not None and one.place.which == "skipped" for one in item.body)
+    if hit.skipping:
+        falls = (hit.exact and comes_back) or (work.ring.circular and not _kind_of_beginning(work, _first_noun(item, hit))) or (
+            not work.ring.circular and not _left_for(work, mark, item, hit)
+        )
+    elif hit.exact and hit.target is not None:
+        falls = True
+    elif not work.ring.circular:
+        falls = not _left_for(work, mark, item, hit)
+    else:
+        falls = not _kind_of_beginning(work, hit.noun)
+    if not falls:
+        return False
+    work.closed_exactly = hit.exact
+    if chains == 0 or not work.ring.circular:
+        return True
+    return _chains_follow(item, following)
+
+
+def _first_noun(item: Repeat, hit: Hit) -> Noun:
+    """What the repeat's first stitch is worked into."""
+    for one in item.body:
+        if isinstance(one, Work) and one.place is not None and one.place.nouns:
+            return one.place.nouns[0]
+        if isinstance(one, Work):
+            return Noun("st")
+    return hit.noun
+
+
+def _kind_of_beginning(work: Working, noun: Noun) -> bool:
+    """Whether the place the round began in is called that."""
+    begun = work.begun
+    if begun is None or not work.size:
+        return True
+    index = begun.base_start % work.size
+    if noun.kind == "sp":
+        space = work.ring.space_at.get(index)
+        return space is not None and noun.length in (None, space.length)
+    if noun.kind == "group":
+        return any(
+            group.name == noun.name
+            and (center := work.ring.center(group)) is not None
+            and (group.start + center[0]) % work.size == index
+            for group in work.ring.groups
+        )
+    return work.ring.is_noun(index, noun)
+
+
+def _left_for(work: Working, mark: Mark, item: Repeat, hit: Hit) -> bool:
+    """Rows: whether any place is left that the repeat's first stitch could name."""
+    position = mark.position
+    noun = _first_noun(item, hit)
+    last = work.size - 1
+    return position < last and work.ring.find((noun,), position + 1, last) is not None
+
+
+def _row_is_done(work: Working, item: Repeat) -> bool:
+    """Rows: whether nothing is left after the last place."""
+    return work.position >= work.size - 1
+
+
+def _chains_follow(item: Repeat, following: Sequence[Instruction]) -> bool:
+    """Whether the chains at the repeat's head are written again behind it."""
+    head = next((one for one in item.body if isinstance(one, Chain)), None)
+    after = next((one for one in following if not isinstance(one, Skip)), None)
+    return head is not None and isinstance(after, Chain) and after.number == head.number
+
+
+def _ends_omitting(
+    work: Working, item: Repeat, mark: Mark, hit: Hit, how_far: tuple[int, int], carry_out: CarryOut, done: list[tuple[Doing, ...]]
+) -> bool:
+    """Whether the last repeat comes out when it leaves out what `omitting` names."""
+    if not _omitted_tail(item):
+        return False
+    work.back_to(mark)
+    try:
+        done.append(_once(work, _kept(item), carry_out))
+    except Hit:
+        work.back_to(mark)
+        return False
+    return True
+
+
+def _to_last(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doing, ...]]:
+    assert item.to_last is not None
+    noun = item.to_last.nouns[0]
+    keep = work.value(item.to_last.count, item.span) if item.to_last.count is not None else 1
+    done: list[tuple[Doing, ...]] = []
+    while len(done) < MAX_TIMES:
+        mark = work.mark()
+        left = left_places(work, noun)
+        if done and left == keep:
+            return done
+        before = work.position
+        try:
+            if left < keep:
+                raise Hit(None, noun, exact=False, skipping=False, span=item.span)
+            done.append(_once(work, item.body, carry_out))
+        except Hit:
+            work.back_to(mark)
+            name = name_in(called(noun), work.setting.header.terms)
+            how = f"{several(left, name)} left after {several(len(done), 'repeat')}, not {keep}"
+            raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how=how, nearest="")) from None
+        if work.position == before:
+            raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how="a repeat does not move the hook on", nearest=""))
+    raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how="it goes on and on", nearest=""))
+
+
+def _uneven(work: Working, item: Repeat, hit: Hit, marks: list[Mark], any_done: bool) -> Fault:
+    """The message of a round that does not come out even: how many places are over or short."""
+    noun = _counted_noun(work, item)
+    name = name_in(called(noun), work.setting.header.terms) if noun.kind != "sp" else called(noun)
+    left = left_places(work, noun)
+    if not any_done:
+        how = f"{several(left, name)} left, too few for the repeat even once"
+        return fault(rules.NOT_CLOSING, _how_span(item), how=how, nearest="")
+    took = sum(1 for _ in work.ring.positions(noun, marks[-1].position + 1, work.position)) if marks else 0
+    short = took - left
+    if left == 0:
+        how = "its last part would be worked where the round began"
+    elif short > 0:
+        how = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}, {several(short, name)} short of one more"
+    else:
+        how = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}"
+    return fault(rules.NOT_CLOSING, _how_span(item), how=how, nearest="")
+
+
+def _how_span(item: Repeat) -> Span:
+    return item.span
+
+
+def _counted_noun(work: Working, item: Repeat) -> Noun:
+    """What the places of a repeat are counted in: stitches, or the spaces or groups it is worked into."""
+    for one in item.body:
+        place = one.place if isinstance(one, Work | Skip) else None
+        if place is not None and place.nouns and place.nouns[0].kind in ("sp", "group"):
+            return place.nouns[0]
+        if place is not None:
+            break
+    return Noun("st")
+
+
+def head_skips(item: Repeat) -> tuple[Skip, ...]:
+    """The skips at the head of a repeat."""
+    heads: list[Skip] = []
+    for one in item.body:
+        if isinstance(one, Chain):
+            continue
+        if not isinstance(one, Skip):
+            break
+        heads.append(one)
+    return tuple(heads)
+
+
+def only_did(doings: Sequence[Doing]) -> bool:
+    """Whether no repeat is among them."""
+    return all(isinstance(one, Did) for one in doings)

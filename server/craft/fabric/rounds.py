@@ -1,0 +1,142 @@
+"""Works one round: instructions into a ring of places, with the faults met on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from server.craft.fabric.closing import check_left_over, check_stated, counts_of, new_ring
+from server.craft.fabric.doing import carry_out
+from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
+from server.craft.fabric.numbering import Count
+from server.craft.fabric.ring import Found, Ring
+from server.craft.fabric.values import Doing, Node
+from server.craft.fabric.working import Gap, Hit, Setting, Target, Working
+from server.craft.text import rules
+from server.craft.text.tree import Chain, CountLine, FastenOff, Instruction, Join, Span, Turn
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A round as worked.
+
+    right     the stated count was checked, all of it, and agrees
+    stopped   the round could not be worked to its end
+    """
+
+    ring: Ring
+    path: tuple[Node, ...]
+    doings: tuple[Doing, ...]
+    counts: Mapping[str, int]
+    faults: tuple[Fault, ...]
+    right: bool
+    stopped: bool
+    gaps: tuple[Gap, ...]
+    turn_after: bool
+    fastened: bool
+    carried: Chain | None
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One round to work: all that its outcome depends on, so that equal tasks have equal outcomes.
+
+    items       what is done; the chain carried over from the row before stands first
+    stated      the count line that holds
+    foundation  whether it makes the foundation
+    held_over   words of `rep rnd 3`, where the text or count stands at another round
+    """
+
+    items: tuple[Instruction, ...]
+    stated: CountLine | None
+    ring: Ring
+    count: Count
+    foundation: bool
+    off_line: bool
+    span: Span
+    held_over: Span | None
+
+
+def leading_turn(items: Sequence[Instruction]) -> tuple[tuple[Instruction, ...], bool]:
+    """The instructions without a turn at their head (`ch 1, turn, …`), and whether there was one."""
+    for index, item in enumerate(items[:2]):
+        if isinstance(item, Turn) and len(items) > index + 1:
+            return (*items[:index], *items[index + 1 :]), True
+        if not isinstance(item, Chain):
+            break
+    return tuple(items), False
+
+
+def trailing_chain(items: Sequence[Instruction]) -> tuple[tuple[Instruction, ...], Chain | None]:
+    """The instructions without a chain before the turn at their end: it begins the next row."""
+    end = len(items)
+    while end and isinstance(items[end - 1], FastenOff):
+        end -= 1
+    if end >= 3 and isinstance(items[end - 1], Turn) and isinstance(chain := items[end - 2], Chain):
+        return (*items[: end - 2], *items[end - 1 :]), chain
+    return tuple(items), None
+
+
+def work_round(task: Task, setting: Setting) -> Outcome:
+    """Works one round. Faults are in the outcome; only TooLarge is raised."""
+    items, carried = trailing_chain(task.items)
+    work = Working(task.ring, setting, task.span)
+    work.foundation = 0 if task.foundation else None
+    _stand(work)
+    stopped = False
+    try:
+        carry_out(work, items, top=True)  # type: ignore[call-arg]  # keyword of the function itself
+    except Stuck as stuck:
+        work.faults.append(stuck.fault)
+        stopped = True
+    except Hit as hit:
+        work.faults.append(_past_the_end(work, hit))
+        stopped = True
+    if not stopped:
+        check_left_over(work)
+    circular = work.joined or setting.header.worked != "rows"
+    ring = new_ring(work, circular=circular)
+    counts = counts_of(ring, foundation=task.foundation)
+    right = False
+    if task.stated is not None and not stopped and not any(one.rule.severity == "error" and one.rule.kind != "join" for one in work.faults):
+        right = check_stated(work, ring, counts, task.stated, held_over=task.held_over, off_line=task.off_line)
+    faults = tuple(work.faults)
+    if task.held_over is not None:
+        faults = tuple(replace(one, span=task.held_over, mend=None) for one in faults)
+    fastened = any(isinstance(item, FastenOff) for item in items)
+    return Outcome(
+        ring, tuple(work.nodes), tuple(work.doings), counts, faults, right, stopped,
+        tuple(work.gaps), work.turn_after, fastened, carried,
+    )  # fmt: skip
+
+
+def _stand(work: Working) -> None:
+    """The hook where the round before left it."""
+    ring = work.ring
+    if not work.size:
+        work.position, work.stood = -1, True
+        return
+    if ring.hook < 0:
+        last = work.size - 1
+        work.position, work.stood = -1, True
+        work.last = Target(Found(last, last, last, last), ring.noun_at(last), "top", moves=False)
+        return
+    end = ring.hook + ring.hook_length - 1
+    noun = ring.noun_at(ring.hook)
+    work.position, work.stood = end, False
+    into = "space" if noun.kind == "sp" else "foundation" if noun.kind == "foundation ch" else "top"
+    work.last = Target(Found(ring.hook, end, ring.hook, end), noun, into)  # type: ignore[arg-type]  # one of Into
+
+
+def _past_the_end(work: Working, hit: Hit) -> Fault:
+    if not work.ring.circular:
+        return fault(rules.NO_PLACE, hit.span, place="place left in this row", near="")
+    return fault(rules.TOO_MUCH, hit.span, how="no place is left before it")
+
+
+def only_joins(items: Sequence[Instruction]) -> bool:
+    """Whether nothing but joins and chains stands there."""
+    return all(isinstance(item, Chain | Join) for item in items)
+
+
+__all__ = ["Outcome", "Task", "TooLarge", "leading_turn", "work_round"]
