@@ -20,6 +20,9 @@ from server.craft.text.tree import (
     Join,
     JoinYarn,
     NoJoin,
+    Noun,
+    Part,
+    Place,
     RingStart,
     Skip,
     Turn,
@@ -31,7 +34,7 @@ from server.craft.text.vocabulary import legs, name_in, plural
 def line(doings: Sequence[Doing], tongue: Tongue) -> str:
     """The round in one line: "Ch 1, sc in same ch, sc in each of next 23 ch; join with sl st in first sc"."""
     words = ""
-    for doing in doings:
+    for doing in _joined(doings, tongue):
         closing = isinstance(doing, Did) and isinstance(doing.instruction, Join | NoJoin)
         words += ("" if not words else "; " if closing else ", ") + _in_line(doing, tongue)
     return sentence(words) + "." if words else ""
@@ -47,7 +50,7 @@ def steps(doings: Sequence[Doing], tongue: Tongue) -> tuple[str, ...]:
         made.append(sentence(", ".join([*leading, words])))
         leading.clear()
 
-    for doing in doings:
+    for doing in _joined(doings, tongue):
         if isinstance(doing, DidRepeat):
             _flush(made, leading)
             made.extend(_repeat_steps(doing, tongue))
@@ -75,6 +78,40 @@ def sentence(words: str) -> str:
     """With a capital at its head, inside the bracket of a repeat too."""
     head = 1 if words.startswith("[") else 0
     return words[:head] + words[head : head + 1].upper() + words[head + 1 :]
+
+
+def _joined(doings: Sequence[Doing], tongue: Tongue) -> list[Doing]:
+    """The doings with a bare `join` said in full: it goes into the first place of the round."""
+    return [
+        replace(doing, instruction=replace(doing.instruction, place=_first_place(doings, tongue)))
+        if isinstance(doing, Did)
+        and isinstance(doing.instruction, Join)
+        and doing.instruction.place is None
+        and not doing.instruction.to_ring
+        else doing
+        for doing in doings
+    ]
+
+
+def _first_place(doings: Sequence[Doing], tongue: Tongue) -> Place:
+    """The first place that a round made: its beginning chain where that counts, else its first stitch."""
+    for doing in doings:
+        did = doing.body[0] if isinstance(doing, DidRepeat) else doing
+        if not isinstance(did, Did):
+            break
+        if isinstance(did.instruction, Chain) and did.begins and did.counts_as and did.counts_as[0]:
+            length, spare = tongue.value(did.instruction.number), did.counts_as[1]
+            if not spare:
+                return Place("beg", (Noun("beg ch"),), part=Part("top"))
+            return Place(
+                "beg", (Noun("beg ch", length=length),), part=Part("kth", length - spare, Noun("ch"))
+            )
+        stitch = did.instruction.stitch if isinstance(did.instruction, Work | JoinYarn) else "sl st"
+        if isinstance(stitch, str) and stitch != "sl st":
+            return Place("first", (Noun("stitch", stitch),))
+        if isinstance(stitch, Inline):
+            break
+    return Place("first", (Noun("st"),))
 
 
 # --- repeats -----------------------------------------------------------------------------------------------
@@ -151,7 +188,7 @@ def _did(did: Did, tongue: Tongue) -> str:
     if isinstance(made, Skip):
         return skip_words(made.place, did.reached, tongue)
     if isinstance(made, Join):
-        return _join(made, did, tongue)
+        return _join(made, tongue)
     if isinstance(made, JoinYarn):
         stitch = f"join yarn with {name_in(made.stitch, tongue.terms)}"
         return f"{stitch} {place_words(made.place, 1, made.stitch, tongue)}" if made.place else stitch
@@ -182,6 +219,8 @@ def _work(work: Work, did: Did, tongue: Tongue) -> str:
         words = _inline(work.stitch, tongue) + (f" {times} times" if times > 1 else "")
     else:
         words = _times_name(work.stitch, times, tongue)
+    if place is None and did.reached == 0:
+        return words  # a picot stands in no place
     return f"{words} {place_words(place, max(did.reached, 1), stitch, tongue)}"
 
 
@@ -216,11 +255,10 @@ def _chain(chain: Chain, did: Did, tongue: Tongue) -> str:
     return f"{words} (counts as {counts})"
 
 
-def _join(join: Join, did: Did, tongue: Tongue) -> str:
+def _join(join: Join, tongue: Tongue) -> str:
     ring = " to form a ring" if join.to_ring else ""
     if join.place is not None:
         return f"join with sl st {place_words(join.place, 1, 'sl st', tongue)}{ring}"
     if join.to_ring:
         return f"join with sl st in first ch{ring}"
-    first = did.noun.name if did.noun is not None and did.noun.kind in ("stitch", "group") else ""
-    return f"join with sl st in first {name_in(first, tongue.terms) if first else 'st'}"
+    return "join with sl st in first st"

@@ -241,13 +241,36 @@ def test_chains_and_skips_lead_to_their_stitch() -> None:
         (simple(JoinYarn("sl st", place("skipped", group("Perch")))),
          "Join yarn with sl st in skipped Perch"),
         (simple(JoinYarn()), "Join yarn with sl st"),
-        (join(None, noun=stitch("sc")), "Join with sl st in first sc"),
+        (work("picot", None, 0), "Picot"),
         (join(None), "Join with sl st in first st"),
         (join(None, to_ring=True), "Join with sl st in first ch to form a ring"),
     ],
 )  # fmt: skip
 def test_one_thing_done(done: Did, us: str) -> None:
     assert steps([done], tongue()) == (us,)
+
+
+@pytest.mark.parametrize(
+    ("first", "where"),
+    [
+        (ch(3, ("dc", 0)), "top of beg ch"),
+        (ch(4, ("dc", 1)), "3rd ch of beg ch-4"),
+        (ch(6, ("tr", 2)), "4th ch of beg ch-6"),
+        (simple(JoinYarn("hdc", place("any", Noun("foundation ch")))), "first hdc"),
+        (rep(6, work("sc", place("next", ST), times=2)), "first sc"),
+        (work(inline("dc", 1, "dc"), place("next", ST)), "first st"),
+    ],
+)
+def test_a_bare_join_is_said_in_full(first: Doing, where: str) -> None:
+    travel = work("sl st", place("next", ST))
+    done = [travel, first, work("dc", place("next", ST)), join(None)]
+    assert steps(done, tongue())[-1] == f"Join with sl st in {where}"
+    assert line(done, tongue(the=False)).endswith(f"; join with sl st in {where}.")
+
+
+def test_a_bare_join_behind_a_chain_that_does_not_count() -> None:
+    done = [ch(1, ("", 0)), work("sc", place("same", ST)), join(None)]
+    assert steps(done, tongue("UK"))[-1] == "Join with sl st in first dc"
 
 
 def test_no_words_that_leave_her_to_count() -> None:
