@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from server.web import front, health, host_accounts, host_alongs
+from server.web import front, health, host_accounts, host_alongs, host_patterns, maker
 
 ROUTERS: tuple[APIRouter, ...] = (
     health.router,
     front.router,
     host_accounts.router,
     host_alongs.router,
+    host_patterns.router,
+    *maker.ROUTERS,
 )

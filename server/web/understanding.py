@@ -120,9 +120,7 @@ def understand(checked: Checked) -> Understanding:
     """Lay out a checked text."""
     proof = checked.proof
     empty = not checked.text.strip()
-    findings = (
-        () if empty else tuple(map(_finding, range(1, len(proof.findings) + 1), _in_order(proof.findings)))
-    )
+    findings = () if empty else _views(proof.findings)
     columns = _columns(proof)
     lacking = missing(checked)
     return Understanding(
@@ -142,8 +140,7 @@ def understand(checked: Checked) -> Understanding:
 def mended(checked: Checked, key: str) -> str | None:
     """The text with the mend of one finding in the place of its words; None where that finding is not there
     any more."""
-    for number, finding in enumerate(_in_order(checked.proof.findings), 1):
-        view = _finding(number, finding)
+    for view in _views(checked.proof.findings):
         if view.key == key and view.mend is not None:
             lines = checked.text.split("\n")
             at = sum(len(line) + 1 for line in lines[: view.line - 1]) + view.column - 1
@@ -151,8 +148,9 @@ def mended(checked: Checked, key: str) -> str | None:
     return None
 
 
-def _in_order(findings: Sequence[Finding]) -> list[Finding]:
-    return sorted(findings, key=lambda f: (f.line, f.column))
+def _views(findings: Sequence[Finding]) -> tuple[FindingView, ...]:
+    ordered = sorted(findings, key=lambda f: (f.line, f.column))
+    return tuple(_finding(number, finding) for number, finding in enumerate(ordered, 1))
 
 
 def _finding(number: int, finding: Finding) -> FindingView:

@@ -73,13 +73,18 @@ def roles(dark: bool) -> dict[str, str]:
 
 
 TEXT_ON = [
-    (ink, ground)
-    for ink in ("ink", "quiet-ink", "accent-ink", "good", "differs")
-    for ground in ("ground", "sheet")
-] + [
-    ("on-accent", "accent"), ("hush-ink", "hush"), ("good", "good-wash"), ("differs", "differs-wash"), ("ink", "good-wash"),
-    ("accent-ink", "accent-wash"), ("ink", "accent-wash"), ("ink", "differs-wash"), ("accent-ink", "differs-wash"),
-]  # fmt: skip
+    *(
+        (ink, on)
+        for ink in ("ink", "quiet-ink", "accent-ink", "good", "differs")
+        for on in ("ground", "sheet")
+    ),
+    *(("ink", on) for on in ("good-wash", "accent-wash", "differs-wash")),
+    *(("accent-ink", on) for on in ("accent-wash", "differs-wash")),
+    ("good", "good-wash"),
+    ("differs", "differs-wash"),
+    ("on-accent", "accent"),
+    ("hush-ink", "hush"),
+]
 
 
 @pytest.mark.parametrize("dark", [False, True])
