@@ -21,11 +21,17 @@ def travels(items: Sequence[Instruction], index: int) -> bool:
     if not all(_leads_on(before) for before in items[:index]):
         return False
     for after in items[index + 1 :]:
-        if isinstance(after, Chain):
+        if isinstance(after, Chain) or _begins_inside(after):
             return True
         if not _leads_on(after):
             return False
     return False
+
+
+def _begins_inside(item: Instruction) -> bool:
+    """`(ch 3, dc, ch 1, 2 dc) in same sp`: the beginning chain stands in the group."""
+    inside = item.stitch if isinstance(item, Work) else None
+    return isinstance(inside, Inline) and isinstance(inside.items[0], Chain)
 
 
 def _leads_on(item: Instruction) -> bool:

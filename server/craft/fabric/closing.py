@@ -11,7 +11,6 @@ from server.craft.fabric.repeating import head_skips
 from server.craft.fabric.ring import Atom, Ring, Stretch
 from server.craft.fabric.working import Element, Hit, Working
 from server.craft.text import rules
-from server.craft.text.numbers import written
 from server.craft.text.tree import CountLine, Noun, SizeList, Span, StatedCount
 from server.craft.text.vocabulary import name_in, plain_stitch, plural
 
@@ -154,7 +153,7 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
     kind = "foundation" if work.foundation is not None and all(e.kind == "chain" for e in work.elements) else None
     atoms = tuple(_atom(element, kind) for element in work.elements)
     spaces = () if kind else tuple(_spaces(work.elements))
-    hook, length = work.hook if work.joined and work.hook is not None else (0, 1)
+    hook, length = work.hook if work.joined and work.hook is not None else (0 if circular else max(0, len(atoms) - 1), 1)
     if not work.joined and (work.no_join or work.setting.header.worked == "spiral") and circular:
         hook, length = -1, 1
     return Ring(atoms, spaces, () if kind else tuple(_groups(work, circular)), circular, hook, length)
@@ -310,7 +309,6 @@ def _worked(name: str, item: StatedCount, stated: CountLine, ring: Ring, counts:
 def _wrong(work: Working, item: StatedCount, name: str, expected: int, actual: int, held_over: Span | None) -> Fault:
     terms = work.setting.header.terms
     shown = name_in(name, terms)
-    del written
 
     def words(number: int) -> str:
         if name == "sts":

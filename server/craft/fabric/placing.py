@@ -44,6 +44,9 @@ def targets(work: Working, place: Place, span: Span) -> Iterator[Target]:
 
 def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
     many = work.value(place.count, span) if place.count is not None else 1
+    if place.edge == "underside" and place.part is not None:
+        yield _underside(work, place, place.part, span)
+        return
     if place.which == "kth":
         start = work.position + 1
         for passing in range(place.ordinal):
@@ -63,6 +66,24 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
             first = _search(work, place, first, span).found.end + 1
         target = _search(work, place, first, span)
         yield target
+
+
+def _underside(work: Working, place: Place, part: Part, span: Span) -> Target:
+    """`underside of 3rd ch of ch-5`: the chains of a gap are numbered as they were made."""
+    ring = work.ring
+    chains = [index for index, atom in enumerate(ring.atoms) if atom.kind == "underside"]
+    length = place.nouns[0].length
+    wanted = part.ordinal if part.kind == "kth" else (len(chains) + 1) // 2
+    if part.kind == "center" and len(chains) % 2 == 0:
+        wanted = 0
+    there = [index for index in chains if ring.atoms[index].number == wanted]
+    if not there or length not in (None, len(chains)):
+        raise Stuck(fault(rules.NO_PLACE, span, place=f"underside of {_ordinal(wanted)} ch of ch-{length or len(chains)}", near=""))
+    first = _next_or_hook(work)
+    at = next(position for position in range(first, first + work.size) if position % work.size == there[0])
+    if at >= work.limit:
+        raise Hit(Found(at, at, at, at), Noun("ch"), exact=at == work.limit, skipping=False, span=span)
+    return Target(Found(at, at, at, at), Noun("ch"), "underside")
 
 
 def _standing_start(work: Working, nouns: tuple[Noun, ...]) -> int:

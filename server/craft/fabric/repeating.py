@@ -31,9 +31,16 @@ def repeat(work: Working, item: Repeat, following: Sequence[Instruction], carry_
     work.closed_by = item
 
 
-def _once(work: Working, body: Sequence[Instruction], carry_out: CarryOut) -> tuple[Doing, ...]:
+def _once(
+    work: Working, body: Sequence[Instruction], carry_out: CarryOut, *, open_ended: bool = False
+) -> tuple[Doing, ...]:
+    """The text once; in an open-ended repeat a Hit inside is the repeat's to judge."""
     at = len(work.doings)
-    carry_out(work, body)
+    work.open_repeats += open_ended
+    try:
+        carry_out(work, body)
+    finally:
+        work.open_repeats -= open_ended
     return tuple(work.doings[at:])
 
 
@@ -66,7 +73,7 @@ def _by_number(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[D
         try:
             done.append(_once(work, body, carry_out))
         except Hit as hit:
-            if len(work.ring.atoms) == 0:
+            if work.open_repeats or not work.size:
                 raise
             raise Stuck(_too_far(work, item, hit, turn, times)) from None
     return done
@@ -75,7 +82,7 @@ def _by_number(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[D
 def _too_far(work: Working, item: Repeat, hit: Hit, turn: int, times: int) -> Fault:
     over = times - turn
     how = f"{several(over, 'repeat')} too many, only {turn} of {times} come out whole"
-    return fault(rules.TOO_MUCH, item.span, how=how)
+    return fault(rules.TOO_MUCH, item.span, how=how, nearest="")
 
 
 def _around(
@@ -89,7 +96,7 @@ def _around(
             break
         before = (work.position, len(work.elements))
         try:
-            turn = _once(work, item.body, carry_out)
+            turn = _once(work, item.body, carry_out, open_ended=True)
         except Hit as hit:
             how_far = _progress(work, mark)
             if done and _closes(work, item, mark, hit, how_far, following):
@@ -205,7 +212,7 @@ def _ends_omitting(
         return False
     work.back_to(mark)
     try:
-        done.append(_once(work, _kept(item), carry_out))
+        done.append(_once(work, _kept(item), carry_out, open_ended=True))
     except Hit:
         work.back_to(mark)
         return False
@@ -226,7 +233,7 @@ def _to_last(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doi
         try:
             if left < keep:
                 raise Hit(None, noun, exact=False, skipping=False, span=item.span)
-            done.append(_once(work, item.body, carry_out))
+            done.append(_once(work, item.body, carry_out, open_ended=True))
         except Hit:
             work.back_to(mark)
             name = name_in(called(noun), work.setting.header.terms)

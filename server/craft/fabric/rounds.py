@@ -131,7 +131,7 @@ def _stand(work: Working) -> None:
 def _past_the_end(work: Working, hit: Hit) -> Fault:
     if not work.ring.circular:
         return fault(rules.NO_PLACE, hit.span, place="place left in this row", near="")
-    return fault(rules.TOO_MUCH, hit.span, how="no place is left before it")
+    return fault(rules.TOO_MUCH, hit.span, how="no place is left before it", nearest="")
 
 
 def only_joins(items: Sequence[Instruction]) -> bool:

@@ -164,6 +164,7 @@ class Working:
     foundation: int | None = None
     spaces_worked: set[int] = field(default_factory=set)
     quiet: bool = False
+    open_repeats: int = 0
 
     # --- the ring's ends -----------------------------------------------------------------------------------------
 

@@ -55,8 +55,10 @@ def _bracketed(tokens: list[Token], end: int, context: Context) -> tuple[list[To
 def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) -> CountLine | None:
     before = tokens[opened - 1] if opened else None
     after = tokens[close + 1] if close + 1 < len(tokens) else None
-    if tokens[opened].value == "(" and before is not None and before.kind in ("num", "N"):
-        return None
+    if before is not None and before.kind in ("num", "N"):
+        inner = tokens[opened + 1 : close]
+        if tokens[opened].value == "(" or all(token.kind == "num" or token.value == "," for token in inner):
+            return None
     if after is not None and (after.kind == "num" or (after.kind in ("word", "punct") and after.value in AFTER_REPEAT)):
         return None
     inside = tokens[opened + 1 : close]

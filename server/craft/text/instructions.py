@@ -31,6 +31,7 @@ from server.craft.text.tree import (
 )
 from server.craft.text.vocabulary import TOGETHER, legs, name_in
 
+FOUNDATION = "foundation of "
 EXPECTED = "a stitch, `ch`, `sk`, a repeat or `join`"
 IGNORED = (
     "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only", "ending", "end",
@@ -117,12 +118,16 @@ def _chain_or_end(cursor: Cursor) -> Instruction | None:
 def _ring(cursor: Cursor) -> Instruction | None:
     if cursor.word("magicring"):
         return RingStart()
-    if cursor.is_word("fsc"):
+    start = cursor.at
+    many = number(cursor)
+    word = cursor.peek()
+    if word.kind == "word" and word.value.startswith(FOUNDATION):
         cursor.take()
-        many = number(cursor)
+        many = many or number(cursor)
         if many is None:
-            raise cursor.unread("a number after `fsc`, such as `fsc 28`")
-        return FoundationStitches("sc", many)
+            raise cursor.unread("a number after it, such as `fsc 28`", word.span)
+        return FoundationStitches(word.value.removeprefix(FOUNDATION), many)
+    cursor.at = start
     return None
 
 
@@ -354,7 +359,7 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
     if kind in ("dec", "invdec"):
         made = _into(cursor, f"{base}2tog", Plain(1), stated_many=False)
     else:
-        made = _into(cursor, base, Plain(2), stated_many=True)
+        made = _into(cursor, base, Plain(2), stated_many=False)
     if isinstance(many, Plain) and many.value > 1:
         return Repeat((made,), times=many, style="bracket")
     return made

@@ -53,12 +53,12 @@ PHRASES: dict[str, str] = {
     "3rd loop only": "thirdloop", "third loop only": "thirdloop", "3rd loop": "thirdloop", "third loop": "thirdloop",
     "increase": "inc", "increases": "inc", "decrease": "dec", "decreases": "dec",
     "invisible decrease": "invdec", "invisible dec": "invdec", "inv dec": "invdec", "invdec": "invdec",
-    "foundation single crochet": "fsc", "fsc": "fsc",
     "don't": "dont", "do not": "dont", "finish off": "fasten off", "fasten off": "fasten off", "cut yarn": "fasten off",
     "tie off": "fasten off", "once": "once", "twice": "twice", "one": "one", "the": "the", "a": "a", "an": "a",
-    "two": "2w", "three": "3w", "four": "4w", "five": "5w", "six": "6w", "seven": "7w", "eight": "8w",
+    "two": "2w", "three": "3w", "four": "4w", "five": "5w", "six": "6w", "seven": "7w", "eight": "8w", "nine": "9w",
+    "ten": "10w", "eleven": "11w", "twelve": "12w",
 }  # fmt: skip
-NUMBER_WORDS = {"2w": 2, "3w": 3, "4w": 4, "5w": 5, "6w": 6, "7w": 7, "8w": 8}
+NUMBER_WORDS = {f"{number}w": number for number in range(2, 13)}
 SLIPS = ("sl st", "sl. st", "sl-st", "slst", "ss", "slip stitch", "slip st", "slip", "sl sts", "sl.st", "sl")
 CLOSED_SPELLINGS = {
     "cluster": "cluster", "cl": "cluster", "clusters": "cluster", "cls": "cluster",
@@ -73,13 +73,16 @@ ORDINAL_WORDS = {
     "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10,
 }  # fmt: skip
 WORD = re.compile(
-    r"(?P<ord>\d+(?:st|nd|rd|th)\b)|(?P<num>\d+)|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
+    r"(?P<ord>\d+(?:st|nd|rd|th|ST|ND|RD|TH)\b)|(?P<num>\d+)|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
     re.UNICODE,
 )
 PUNCT = {
     "–": "-", "—": "--", "−": "-", "‐": "-", "‑": "-", "×": "x", "∗": "*", "⁎": "*", "†": "†", "‡": "‡", "“": '"', "”": '"',
     "’": "'", "‘": "'", "{": "{", "}": "}", "…": "...", "＊": "*", "✱": "*", "•": ".",
 }  # fmt: skip
+
+
+LEADING_ON = ("in", "into", "of", "around", "across", "from", "over", "st", "sp", "times", "more", "and")
 
 
 class Lexicon:
@@ -107,6 +110,8 @@ class Lexicon:
     def _stitch(self, written: str, us: str) -> None:
         for form in (written, written + "s"):
             self._table[form] = ("stitch", us)
+        for form in (f"f{written}", f"foundation {written}", f"foundation {written}s"):
+            self._table[form] = ("word", f"foundation of {us}")
         for short, long in (("fp", "front post"), ("bp", "back post")):
             for form in (f"{short}{written}", f"{short} {written}", f"{long} {written}", f"{long} {written}s"):
                 self._table[form] = ("stitch", f"{short.upper()}{us}")
@@ -168,7 +173,17 @@ def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
         taken, token = _phrase_at(raws, at, lexicon) or _together_at(raws, at, lexicon) or (1, _single(raws[at]))
         found.append(token)
         at += taken
+        if _abbreviation_stop(raws, at):
+            at += 1
     return found
+
+
+def _abbreviation_stop(raws: list[_Raw], at: int) -> bool:
+    """Whether the full stop here ends an abbreviation (`sl. st. in first sc`), not a sentence."""
+    if len(raws) < at + 2 or raws[at].text != "." or not raws[at].glued or raws[at + 1].glued:
+        return False
+    after, before = raws[at + 1].text, raws[at - 1].text.lower()
+    return after in LEADING_ON or (before in ("rnd", "rnds", "rd", "rds") and raws[at + 1].kind == "num")
 
 
 def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
@@ -185,11 +200,18 @@ def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token]
         # "sc2tog", "dc 3 together" are decreases, not a stitch and a number
         if hit[0] == "stitch" and length == 1 and _together_at(raws, at, lexicon):
             return None
+        if hit[0] == "stitch" and hit[1] in BY_US and _closed_together(raws, at + length):
+            return length + 2, _together(hit[1], raws[at + length].text, raws[at], raws[at + length + 1])
         span = Span(part[0].start, part[-1].end)
         if hit[1] in NUMBER_WORDS:
             return length, Token("num", str(NUMBER_WORDS[hit[1]]), span, part[0].glued)
         return length, Token(hit[0], hit[1], span, part[0].glued)
     return None
+
+
+def _closed_together(raws: list[_Raw], at: int) -> bool:
+    """Whether `2 together` stands here."""
+    return len(raws) > at + 1 and raws[at].kind == "num" and raws[at + 1].text.lower() in ("tog", "together")
 
 
 def _together_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
