@@ -46,20 +46,22 @@ def noun_words(noun: Noun, count: int, terms: Terms) -> str:
     return noun.kind  # "ch", "foundation ch", "ring": the same for one and for many
 
 
-def place_words(place: Place | None, reached: int, stitch: str, tongue: Tongue) -> str:
+def place_words(
+    place: Place | None, reached: int, stitch: str, tongue: Tongue, *, whole: bool = False
+) -> str:
     """Where a stitch is worked: "in next st", "around each of the next 6 dc", "over next 2 sts".
 
     `reached` is the number of places it went into; `stitch` the US name of what is worked ("" for a group of
-    its own).
+    its own). `whole`: the round begins with it, so that an `each` is all of them, not the next ones.
     """
     where = place or NEXT
     if legs(stitch) > 1 and where.which in ("next", "plain"):
         return f"over next {reached} {_nouns(where, reached, tongue)}"
     if where.post:
-        return "around " + _inner(where, reached, tongue)
+        return "around " + _inner(where, reached, tongue, whole=whole)
     loop = f"{where.loop} loop of " if where.loop else ""
     edge = f"{where.edge} of " if where.edge else ""
-    return f"in {loop}{edge}{_part(where.part, tongue)}{_inner(where, reached, tongue)}"
+    return f"in {loop}{edge}{_part(where.part, tongue)}{_inner(where, reached, tongue, whole=whole)}"
 
 
 def skip_words(place: Place, reached: int, tongue: Tongue) -> str:
@@ -90,7 +92,7 @@ def _nouns(place: Place, reached: int, tongue: Tongue) -> str:
     return f"skipped {names}" if place.skipped and place.which != "skipped" else names
 
 
-def _inner(place: Place, reached: int, tongue: Tongue) -> str:
+def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
     """The place itself, without loop, edge or part."""
     names = _nouns(place, reached, tongue)
     which = place.which
@@ -98,6 +100,8 @@ def _inner(place: Place, reached: int, tongue: Tongue) -> str:
         if place.step > 1:
             nth = "other" if place.step == 2 else ordinal(place.step)
             return f"every {nth} {_nouns(place, 1, tongue)}, {reached} times"
+        if which == "each" and whole and reached > 1:
+            return f"each of the {reached} {names}"
         return f"next {names}" if reached == 1 else f"{tongue.each_of} next {reached} {names}"
     if which in ("first", "last"):
         return f"{which} {names}" if reached == 1 else f"{tongue.each_of} {which} {reached} {names}"

@@ -34,14 +34,18 @@ from server.craft.text.vocabulary import legs, name_in, plural
 def line(doings: Sequence[Doing], tongue: Tongue) -> str:
     """The round in one line: "Ch 1, sc in same ch, sc in each of next 23 ch; join with sl st in first sc"."""
     words = ""
-    for doing in _joined(doings, tongue):
-        closing = isinstance(doing, Did) and isinstance(doing.instruction, Join | NoJoin)
+    for doing in _prepared(doings, tongue):
+        closing = isinstance(doing, Did) and isinstance(doing.instruction, Join | NoJoin | Turn)
         words += ("" if not words else "; " if closing else ", ") + _in_line(doing, tongue)
     return sentence(words) + "." if words else ""
 
 
 def steps(doings: Sequence[Doing], tongue: Tongue) -> tuple[str, ...]:
     """The round step by step; chains and skips stand with the stitch they lead to."""
+    return tuple(_steps(_prepared(doings, tongue), tongue))
+
+
+def _steps(doings: Sequence[Doing], tongue: Tongue) -> list[str]:
     made: list[str] = []
     leading: list[str] = []  # chains and skips that wait for their stitch
     slipping = False
@@ -50,7 +54,7 @@ def steps(doings: Sequence[Doing], tongue: Tongue) -> tuple[str, ...]:
         made.append(sentence(", ".join([*leading, words])))
         leading.clear()
 
-    for doing in _joined(doings, tongue):
+    for doing in doings:
         if isinstance(doing, DidRepeat):
             _flush(made, leading)
             made.extend(_repeat_steps(doing, tongue))
@@ -71,7 +75,7 @@ def steps(doings: Sequence[Doing], tongue: Tongue) -> tuple[str, ...]:
             step(words)
         slipping = slips
     _flush(made, leading)
-    return tuple(made)
+    return made
 
 
 def sentence(words: str) -> str:
@@ -80,17 +84,39 @@ def sentence(words: str) -> str:
     return words[:head] + words[head : head + 1].upper() + words[head + 1 :]
 
 
-def _joined(doings: Sequence[Doing], tongue: Tongue) -> list[Doing]:
-    """The doings with a bare `join` said in full: it goes into the first place of the round."""
-    return [
-        replace(doing, instruction=replace(doing.instruction, place=_first_place(doings, tongue)))
-        if isinstance(doing, Did)
-        and isinstance(doing.instruction, Join)
-        and doing.instruction.place is None
-        and not doing.instruction.to_ring
-        else doing
-        for doing in doings
-    ]
+def _prepared(doings: Sequence[Doing], tongue: Tongue) -> list[Doing]:
+    """A round's doings with what only the whole round tells.
+
+    A bare `join` goes into the round's first place; and an `each` with which the round begins is marked as
+    its beginning (`Did.begins`): it takes in the place where the hook stands, so "next" would be wrong.
+    """
+    made: list[Doing] = []
+    stands = False
+    for doing in doings:
+        if isinstance(doing, Did):
+            what = doing.instruction
+            if isinstance(what, Join) and what.place is None and not what.to_ring:
+                doing = replace(doing, instruction=replace(what, place=_first_place(doings, tongue)))
+            elif (
+                isinstance(what, Work)
+                and not stands
+                and what.place is not None
+                and what.place.which == "each"
+            ):
+                doing = replace(doing, begins=True)
+            stands = stands or _stands(doing)
+        else:
+            stands = True
+        made.append(doing)
+    return made
+
+
+def _stands(did: Did) -> bool:
+    """Whether this leaves a stitch; slip stitches before the first one only travel."""
+    made = did.instruction
+    if isinstance(made, Chain):
+        return did.begins and bool(did.counts_as and did.counts_as[0])
+    return isinstance(made, Work | JoinYarn) and made.stitch != "sl st"
 
 
 def _first_place(doings: Sequence[Doing], tongue: Tongue) -> Place:
@@ -145,7 +171,7 @@ def _repeat_steps(repeat: DidRepeat, tongue: Tongue) -> list[str]:
     made: list[str] = []
     for times, body in _runs(repeat):
         if times == 1:
-            made.extend(steps(body, tongue))
+            made.extend(_steps(body, tongue))
         elif times > 1:
             made.append(f"{times} times: {_inside(body, tongue)}")
     return made
@@ -221,7 +247,7 @@ def _work(work: Work, did: Did, tongue: Tongue) -> str:
         words = _times_name(work.stitch, times, tongue)
     if place is None and did.reached == 0:
         return words  # a picot stands in no place
-    return f"{words} {place_words(place, max(did.reached, 1), stitch, tongue)}"
+    return f"{words} {place_words(place, max(did.reached, 1), stitch, tongue, whole=did.begins)}"
 
 
 def _times_name(name: str, times: int, tongue: Tongue) -> str:

@@ -204,10 +204,10 @@ def test_chains_and_skips_lead_to_their_stitch() -> None:
         (work("dc", place("first", ST, skipped=True)), "Dc in first skipped st"),
         (work("dc", place("next", ST, skipped=True), 5), "Dc in each of the next 5 skipped sts"),
         (work("sc", place("any", Noun("foundation ch"))), "Sc in any foundation ch"),
-        (work("sc", place("each", Noun("foundation ch")), 23), "Sc in each of the next 23 foundation ch"),
+        (work("sc", place("each", Noun("foundation ch")), 23), "Sc in each of the 23 foundation ch"),
         (work("dc", place("from hook", CH, ordinal=4)), "Dc in 4th ch from hook"),
         (work("dc", place("plain", Noun("ring")), times=11), "11 dc in ring"),
-        (work("sc", place("each", ST, sp(1)), 48), "Sc in each of the next 48 sts and ch-1 sps"),
+        (work("sc", place("each", ST, sp(1)), 48), "Sc in each of the 48 sts and ch-1 sps"),
         (work("sc", place("last", ST), 2), "Sc in each of the last 2 sts"),
         (work("sc", place("last", ST)), "Sc in last st"),
         (work("sc", place("kth", ST, ordinal=3)), "Sc in 3rd st"),
@@ -266,6 +266,24 @@ def test_a_bare_join_is_said_in_full(first: Doing, where: str) -> None:
     done = [travel, first, work("dc", place("next", ST)), join(None)]
     assert steps(done, tongue())[-1] == f"Join with sl st in {where}"
     assert line(done, tongue(the=False)).endswith(f"; join with sl st in {where}.")
+
+
+def test_an_each_that_the_round_begins_with_is_all_of_them() -> None:
+    """It takes in the place where the hook stands; after a stitch, or a chain that counts, not."""
+    each = work("sc", place("each", ST), 24)
+    assert steps([ch(1, ("", 0)), each], tongue()) == ("Ch 1", "Sc in each of the 24 sts")
+    assert line([ch(1, ("", 0)), each], tongue(the=False)) == "Ch 1, sc in each of the 24 sts."
+    assert steps([work("sl st", place("next", ST)), each], tongue())[1] == "Sc in each of the 24 sts"
+    for first in (ch(3, ("dc", 0)), work("sc", place("same", ST)), simple(JoinYarn("sc", place("any", ST)))):
+        assert steps([first, each], tongue())[1] == "Sc in each of the next 24 sts"
+    assert steps([work("FPdc", place("each", stitch("dc"), post=True), 24)], tongue()) == (
+        "FPdc around each of the 24 dc",
+    )
+
+
+def test_a_turn_closes_the_line() -> None:
+    done = [work("sc", place("each", ST), 10), simple(Turn())]
+    assert line(done, tongue(the=False)) == "Sc in each of the 10 sts; turn."
 
 
 def test_a_bare_join_behind_a_chain_that_does_not_count() -> None:
