@@ -191,15 +191,18 @@ def _together(work: Working, item: Work, name: str) -> tuple[int, Noun | None]:
     reached, noun = 0, None
     waiting: list[Target] = []
     before = work.position
-    for target in targets(work, place, item.span):
-        noun = noun or target.noun
-        waiting.append(target)
-        work.begin_at(waiting[0])
-        work.position = target.found.end if target.moves else work.position
-        if len(waiting) == many:
-            _close_together(work, name, waiting, item)
-            reached += many
-            waiting = []
+    try:
+        for target in targets(work, place, item.span):
+            noun = noun or target.noun
+            waiting.append(target)
+            work.begin_at(waiting[0])
+            work.position = target.found.end if target.moves else work.position
+            if len(waiting) == many:
+                _close_together(work, name, waiting, item)
+                reached += many
+                waiting = []
+    except Hit as hit:
+        raise Hit(hit.target, hit.noun, exact=hit.exact, skipping=False, span=hit.span, middle=bool(waiting)) from None
     if waiting:
         work.position = before
         raise Stuck(fault(rules.NO_PLACE, item.span, place=f"{many} places for each {name}", near=""))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from server.craft.fabric.faults import Fault
@@ -26,18 +26,28 @@ class Found:
     fault: Fault
 
 
-def findings_of(reading: Reading, found: Sequence[Found], counts: Sequence[Count], *, workable: bool) -> tuple[Finding, ...]:
-    """All findings of a pattern, in the order of the text."""
+def findings_of(
+    reading: Reading, found: Sequence[Found], counts: Sequence[Count], varying: Collection[Span], *, workable: bool
+) -> tuple[Finding, ...]:
+    """All findings of a pattern, in the order of the text.
+
+    varying: lines whose rounds differ from one to the next, for which no one count can be the mend.
+    """
     pattern = reading.pattern
     source = Source(pattern.source)
-    read_findings = [one for one in reading.findings if workable or one.code != "list-length"]
+    keys = tuple(count.key(pattern.header) for count in counts)
+    read_findings = [
+        replace(one, foundations=keys) if one.kind == "syntax" else one
+        for one in reading.findings
+        if workable or one.code != "list-length"
+    ]
     odd_sizes = {one.foundations[0] for one in reading.findings if one.code == "not-a-multiple"}
     merged: dict[tuple[str, Span], list[Found]] = {}
     for one in found:
         if one.count.foundation in odd_sizes and one.fault.rule is not rules.TOO_LARGE:
             continue
         merged.setdefault((one.fault.rule.code, one.fault.span), []).append(one)
-    worked = [_finding(pattern, source, group, counts) for group in merged.values()]
+    worked = [_finding(pattern, source, group, counts, varying) for group in merged.values()]
     kept = _without_consequences(pattern, merged, worked, bool(found))
     together = [*read_findings, *kept]
     unique = {(one.code, one.line, one.column, one.words): one for one in reversed(together)}
@@ -63,7 +73,9 @@ def _without_consequences(
     return kept
 
 
-def _finding(pattern: Pattern, source: Source, group: list[Found], counts: Sequence[Count]) -> Finding:
+def _finding(
+    pattern: Pattern, source: Source, group: list[Found], counts: Sequence[Count], varying: Collection[Span]
+) -> Finding:
     header = pattern.header
     affected = list(dict.fromkeys(one.count for one in group))
     keys = sorted({count.key(header) for count in affected}, key=str if not header.foundations else None)  # type: ignore[arg-type, type-var]  # one kind of key
@@ -78,6 +90,8 @@ def _finding(pattern: Pattern, source: Source, group: list[Found], counts: Seque
     stated, worked_words, mend = first.stated, first.worked, first.mend
     if first.rule is rules.COUNT_WRONG:
         stated, worked_words, mend = _count_words(pattern, source, group, counts)
+        if any(span.start <= first.span.start < span.end for span in varying):
+            mend = None
     finding = _formatted(first.rule, source, first.span, values, stated, worked_words, mend)
     return replace(finding, foundations=tuple(keys) if first.rule is not rules.TOO_LARGE else ())
 

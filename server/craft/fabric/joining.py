@@ -44,7 +44,7 @@ def _element(work: Working, item: Join, place: Place) -> int | None:
     noun = place.nouns[0] if place.nouns else Noun("st")
     if place.which == "beg" or noun.kind == "beg ch" or (noun.kind == "sp" and noun.loop_form and place.which == "plain"):
         return _in_beginning(work, item, place, noun)
-    if place.which in ("next", "same", "any"):
+    if place.which in ("same", "any") or (place.which == "next" and work.setting.header.worked == "spiral"):
         return 0
     ordinal = place.ordinal if place.which == "kth" else 1
     found = [index for index in range(len(work.elements)) if _is_element(work, index, noun)]

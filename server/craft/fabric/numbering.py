@@ -176,7 +176,7 @@ def lists_of(section: Section) -> SectionLists:
     worked: list[SizeList] = []
     stated: list[SizeList] = []
     for line in section.lines:
-        if isinstance(line, RoundLine):
+        if isinstance(line, RoundLine) and line.sound:
             worked += [number for number in numbers_in(line.body) if isinstance(number, SizeList)]
             stated += [number for number in numbers_in(line.stated) if isinstance(number, SizeList)]
     return SectionLists(tuple(worked), tuple(stated))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Literal
 
 from server.craft.fabric.faults import Fault, TooLarge, fault
@@ -151,6 +151,11 @@ class PieceWorker:
             assert isinstance(yarn, JoinYarn)
             strand.hook = yarn
             return
+        if line.repeats is not None and any(
+            referenced(self.pattern, index, at, line.repeats, wanted) is None for wanted in line.repeats.rounds
+        ):
+            strand.broken = True
+            return
         first = self.numbering.rounds(line.label.first) if line.label is not None else 0
         for turn in range(1, self._turns(index, at, line) + 1):
             text, held_over = self._text(index, at, line, turn)
@@ -201,10 +206,9 @@ class PieceWorker:
             ring = ring.turned()
         stated = line.stated or text.stated
         task = Task(
-            items, stated, ring, self.setting.count, makes_foundation, self._is_off_line(index), text.body_span, held_over
-        )
-        if held_over is not None and line.stated is not None:
-            task = replace(task, held_over=None) if text.stated is None else task
+            items, stated, ring, self.setting.count, makes_foundation, self._is_off_line(index), text.body_span, held_over,
+            stated_held_over=held_over is not None and line.stated is None,
+        )  # fmt: skip
         outcome = self.memo.get(task)
         if outcome is None:
             outcome = self.memo[task] = work_round(task, self.setting)

@@ -17,7 +17,7 @@ from server.craft.text import rules
 from server.craft.text.findings import CountKey, Finding
 from server.craft.text.reader import Reading, read, special_stitches
 from server.craft.text.source import Source
-from server.craft.text.tree import Pattern, RoundLine
+from server.craft.text.tree import Pattern, RoundLine, Span
 from server.craft.text.vocabulary import name_in
 
 MAX_NODES_IN_PROOF = 3_000_000
@@ -99,7 +99,17 @@ class Cache:
 class _Work:
     pieces: dict[Count, WorkedPiece] = field(default_factory=dict)
     found: list[Found] = field(default_factory=list)
+    varying: set[Span] = field(default_factory=set)
     nodes: int = 0
+
+    def note_varying(self, piece: WorkedPiece) -> None:
+        """Lines whose rounds differ in their counts from one to the next: no one count line serves them."""
+        for section in piece.sections:
+            seen: dict[Span, Mapping[str, int]] = {}
+            for worked in section.rounds:
+                span = worked.source.span
+                if seen.setdefault(span, worked.counts) != worked.counts:
+                    self.varying.add(span)
 
 
 def prove(text: str, foundations: Sequence[int] = (), cache: Cache | None = None) -> Proof:
@@ -115,7 +125,7 @@ def prove(text: str, foundations: Sequence[int] = (), cache: Cache | None = None
     memo = cache.fresh() if cache is not None else {}
     if workable:
         _work_all(reading.pattern, counts, memo, work)
-    findings = findings_of(reading, work.found, counts, workable=workable)
+    findings = findings_of(reading, work.found, counts, work.varying, workable=workable)
     shown = [count for count in counts if count.size is not None or count.foundation in foundations]
     keys = tuple(str(count.key(header)) for count in shown)
     sizes = dict(zip(header.sizes, header.foundations or (None,) * len(header.sizes), strict=False))
@@ -153,6 +163,7 @@ def _work_all(pattern: Pattern, counts: Sequence[Count], memo: dict[Task, Outcom
             work.nodes += worker.nodes
             if extent == "written":
                 work.pieces[count] = piece
+            work.note_varying(piece)
             work.found.extend(Found(count, index, one) for index, one in piece.faults)
             if work.nodes > MAX_NODES_IN_PROOF:
                 span = pattern.sections[0].span

@@ -134,7 +134,7 @@ def _closes(
     """Whether the round closes before this repeat: its first stitch would fall where the round began."""
     stitches, chains = how_far
     work.closed_exactly = False
-    if stitches:
+    if stitches or hit.middle:
         return False
     comes_back = any(isinstance(one, Work) and one.place is not None and one.place.which == "skipped" for one in item.body)
     if hit.skipping:

@@ -55,6 +55,7 @@ class Task:
     off_line: bool
     span: Span
     held_over: Span | None
+    stated_held_over: bool = False
 
 
 def leading_turn(items: Sequence[Instruction]) -> tuple[tuple[Instruction, ...], bool]:
@@ -97,12 +98,17 @@ def work_round(task: Task, setting: Setting) -> Outcome:
     circular = work.joined or setting.header.worked != "rows"
     ring = new_ring(work, circular=circular)
     counts = counts_of(ring, foundation=task.foundation)
-    right = False
+    right, worked = False, len(work.faults)
     if task.stated is not None and not stopped and not any(one.rule.severity == "error" and one.rule.kind != "join" for one in work.faults):
-        right = check_stated(work, ring, counts, task.stated, held_over=task.held_over, off_line=task.off_line)
+        worked = len(work.faults)
+        held = task.held_over if task.stated_held_over else None
+        right = check_stated(work, ring, counts, task.stated, held_over=held, off_line=task.off_line)
     faults = tuple(work.faults)
     if task.held_over is not None:
-        faults = tuple(replace(one, span=task.held_over, mend=None) for one in faults)
+        faults = tuple(
+            replace(one, span=task.held_over, mend=None) if index < worked or task.stated_held_over else one
+            for index, one in enumerate(faults)
+        )
     fastened = any(isinstance(item, FastenOff) for item in items)
     return Outcome(
         ring, tuple(work.nodes), tuple(work.doings), counts, faults, right, stopped,
@@ -129,6 +135,8 @@ def _stand(work: Working) -> None:
 
 
 def _past_the_end(work: Working, hit: Hit) -> Fault:
+    if work.ring.gap:
+        return fault(rules.NO_PLACE, hit.span, place="place left around the gap for it", near="")
     if not work.ring.circular:
         return fault(rules.NO_PLACE, hit.span, place="place left in this row", near="")
     return fault(rules.TOO_MUCH, hit.span, how="no place is left before it", nearest="")

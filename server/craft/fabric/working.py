@@ -71,12 +71,15 @@ class Gap:
 class Hit(Exception):
     """The hook would go to, or past, the place where the round began. Never leaves the fabric."""
 
-    def __init__(self, target: Found | None, noun: Noun, *, exact: bool, skipping: bool, span: Span) -> None:
+    def __init__(
+        self, target: Found | None, noun: Noun, *, exact: bool, skipping: bool, span: Span, middle: bool = False
+    ) -> None:
         super().__init__()
         self.target = target
         self.noun = noun
         self.exact = exact
         self.skipping = skipping
+        self.middle = middle
         self.span = span
 
 
@@ -198,6 +201,8 @@ class Working:
             value = self.setting.numbering.value(number, is_foundation=self.foundation is not None)
         except NotWhole as odd:
             raise Stuck(fault(rules.NOT_WHOLE, odd.number.span)) from None
+        if value < 0:
+            raise Stuck(fault(rules.NEGATIVE, number.span))
         if value > MAX_NUMBER:
             raise TooLarge(span or number.span)
         return value

@@ -6,7 +6,6 @@ from server.craft.text import rules
 from server.craft.text.cursor import Context, Cursor
 from server.craft.text.instructions import alien
 from server.craft.text.lexer import Token
-from server.craft.text.near import nearest_phrase
 from server.craft.text.numbers import number, sized
 from server.craft.text.places import noun
 from server.craft.text.tree import CountLine, Number, Plain, Span, StatedCount
@@ -78,10 +77,7 @@ def _meant_as_count(tokens: list[Token], opened: int, close: int) -> bool:
 def _unread_count(part: list[Token], context: Context) -> None:
     """A bracket at the end that is meant as a count and does not read: the words that do not."""
     bad = next((token for token in part[1:-1] if token.kind == "word" and token.value not in (*FILLERS, "st", "ch", "sp", "and")), part[1])
-    words = context.source.slice(bad.span)
-    near, mend = nearest_phrase(words, context)
-    hint = f" The nearest that reads is “{near}”." if near else ""
-    context.findings.append(rules.COUNT_UNREAD.at(context.source, bad.span, near=hint, mend=mend))
+    context.findings.append(rules.COUNT_UNREAD.at(context.source, bad.span, near=""))
 
 
 def _opening(tokens: list[Token], close: int) -> int | None:

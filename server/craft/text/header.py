@@ -91,7 +91,8 @@ class HeaderReader:
         if "Title" not in values or not values["Title"].value:
             self._fault(rules.NO_TITLE, values["Title"].span if "Title" in values else Span(0, 0))
         self._check_multiple(values.get("Foundation"), foundations, multiple, plus)
-        custom = self._custom(values.get("Custom"), multiple, plus)
+        custom = self._custom(values.get("Custom"), multiple, plus) if foundations else None
+        self._check_yarn(values.get("Yarn"), len(sizes))
         return Header(
             title=values["Title"].value if "Title" in values else "",
             terms=terms,
@@ -267,6 +268,14 @@ class HeaderReader:
             self._differ("Fits", line, len(found), sizes)
             return ()
         return tuple(round(value * (1 if match[2] == "cm" else float(CM_PER_IN)), 2) for value in found)
+
+    def _check_yarn(self, line: HeaderLine | None, sizes: int) -> None:
+        """The yarn is kept as written; an amount that goes by size has one number for each."""
+        for match in re.finditer(r"\d+(?:\.\d+)?\s*\((\s*\d[\d.,\s]*)\)", line.value if line else ""):
+            has = 1 + len(re.findall(r"\d+(?:\.\d+)?", match[1]))
+            if line is not None and has != sizes:
+                self._differ("Yarn", line, has, sizes)
+                return
 
     def _special(self, terms: Terms) -> tuple[SpecialStitch, ...]:
         specials: dict[str, SpecialStitch] = {one.name: one for one in DEFAULTS}

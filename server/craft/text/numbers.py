@@ -85,8 +85,10 @@ def _formula(cursor: Cursor) -> Formula | None:
         cursor.take()
         divisor = cursor.take().number
         if divisor == 0:
-            raise cursor.unread("a number other than 0 after the /", cursor.since(start))
-        slope /= divisor
+            expected = "a number other than 0 after the /"
+            span = cursor.since(start)
+            cursor.context.findings.append(rules.UNREAD.at(cursor.context.source, span, expected=expected, near=""))
+        slope /= divisor or 1
     shift = Fraction(0)
     if cursor.is_punct("+", "-") and cursor.peek(1).kind == "num":
         sign = -1 if cursor.take().value == "-" else 1

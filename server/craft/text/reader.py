@@ -12,6 +12,7 @@ from server.craft.text.findings import Finding
 from server.craft.text.header import HeaderReader
 from server.craft.text.labels import read_label, starts_with_label
 from server.craft.text.lexer import Lexicon, Token, tokens
+from server.craft.text.near import nearest_phrases
 from server.craft.text.references import named_section, referenced
 from server.craft.text.repeats import sequence
 from server.craft.text.source import Source
@@ -50,6 +51,7 @@ STARTS_INSTRUCTION = re.compile(
     re.IGNORECASE,
 )
 MAX_CHARACTERS = 200_000
+MAX_CHARACTERS_FOR_NEAREST = 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,30 @@ class _Block:
 
 
 def read(text: str) -> Reading:
-    """The tree of a pattern text, and findings for all that did not read."""
+    """The tree of a pattern text, and findings for all that did not read; where there is one, with the nearest that does."""
+    reading = _read(text)
+    findings = tuple(_with_nearest(reading.pattern, one, text) for one in reading.findings)
+    return Reading(reading.pattern, findings)
+
+
+def _with_nearest(pattern: Pattern, finding: Finding, text: str) -> Finding:
+    """The finding with the nearest phrase that really reads in that place, if there is one."""
+    if finding.code not in ("unread", "count-unread") or len(text) > MAX_CHARACTERS_FOR_NEAREST:
+        return finding
+    source = Source(text)
+    lines = source.lines()
+    start = lines[finding.line - 1].start + finding.column - 1
+    for near in nearest_phrases(finding.words, pattern.header.terms, special_stitches(pattern)):
+        mended = text[:start] + near + text[start + len(finding.words) :]
+        here = (finding.line, finding.code)
+        before = sum((one.line, one.code) == here for one in _read(text).findings)
+        if sum((one.line, one.code) == here for one in _read(mended).findings) < before:
+            return replace(finding, message=f"{finding.message} The nearest that reads is “{near}”.", mend=near)
+    return finding
+
+
+def _read(text: str) -> Reading:
+    """One reading, without looking for what is nearest."""
     source = Source(text[:MAX_CHARACTERS])
     header_reader, blocks, prose = _split(source)
     header = header_reader.header()
@@ -204,7 +229,11 @@ def _round(block: _Block, context: Context, header: Header) -> RoundLine:
                 rules.UNREAD.at(context.source, complaint.span, expected=complaint.expected, near="")
             )
             sound = False
+    known = len(context.findings)
     rest, stated = split_count(found[cursor.at :], context)
+    if any(one.code in ("list-length", "count-unread", "unread") for one in context.findings[known:]):
+        stated = None
+    known = len(context.findings)
     body_span = rest[0].span.to(rest[-1].span) if rest else block.span
     repeats = _repeat_rounds(rest, context)
     items: tuple[Instruction, ...] = ()
@@ -214,6 +243,8 @@ def _round(block: _Block, context: Context, header: Header) -> RoundLine:
         if not items and sound:
             context.findings.append(rules.EMPTY_ROUND.at(context.source, label.span if label else block.span))
             sound = False
+    if any(one.code in ("list-length", "no-n", "unread") for one in context.findings[known:]):
+        sound = False
     return RoundLine(label, items, repeats, stated, sound, context.source.trimmed(block.span), body_span)
 
 

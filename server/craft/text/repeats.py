@@ -9,7 +9,6 @@ from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.instructions import IGNORED, alien, inline, instruction
 from server.craft.text.lexer import Token
-from server.craft.text.near import nearest_phrase
 from server.craft.text.numbers import number, plus
 from server.craft.text.places import place, to_last
 from server.craft.text.tree import (
@@ -89,12 +88,8 @@ def _ignorable(cursor: Cursor) -> tuple[str, ...]:
 
 
 def _report(cursor: Cursor, read: Sequence, complaint: Unread) -> None:
-    source = cursor.context.source
-    words = source.slice(source.trimmed(complaint.span))
-    near, mend = nearest_phrase(words, cursor.context)
-    hint = f" The nearest that reads is “{near}”." if near else ""
     cursor.context.findings.append(
-        rules.UNREAD.at(source, complaint.span, expected=complaint.expected, near=hint, mend=mend)
+        rules.UNREAD.at(cursor.context.source, complaint.span, expected=complaint.expected, near="")
     )
     read.sound = False
 
@@ -110,6 +105,7 @@ def _step(cursor: Cursor, read: Sequence) -> None:
     elif token.kind == "punct" and token.value in (")", "]", "}"):
         cursor.take()
         cursor.context.findings.append(rules.STRAY.at(cursor.context.source, token.span))
+        cursor.at = cursor.clause_end(cursor.at)
         read.sound = False
     else:
         made = instruction(cursor)
@@ -175,6 +171,9 @@ def _rep(cursor: Cursor, read: Sequence) -> None:
     if star is None:
         _without_star(cursor, read, mark, often, start)
         return
+    if often is None and not (cursor.done or cursor.peek().kind == "punct"):
+        _repeat_from(cursor, read, star, _Often(around=True), total=False)
+        raise cursor.unread("how often: `around`, `4 times more` or `to last 2 sts`")
     if often is None:
         span = cursor.since(start)
         cursor.context.findings.append(rules.REPEAT_UNSAID.at(cursor.context.source, span, mend=_with(cursor, span, " around")))

@@ -113,6 +113,7 @@ COUNT_TWICE = Rule("count-twice", "syntax", "error", "This round has its count t
 # --- counts ------------------------------------------------------------------------------------------------------
 NOT_WHOLE = Rule("not-whole", "count", "error", "“{words}” is not a whole number at {counts}.")
 COUNT_WRONG = Rule("count-wrong", "count", "error", "The count says {stated}; the round as written has {worked}{where}.")
+NEGATIVE = Rule("less-than-nothing", "count", "error", "“{words}” comes to less than nothing at {counts}.")
 OFF_LINE = Rule(
     "off-line", "count", "warning",
     "At custom counts “{words}” has no number of its own; the nearest smaller size's is taken. Give a formula in N, such as N/4.",

@@ -43,6 +43,9 @@ def read_special(
     items = _items(cursor, known)
     closed = any(token.value in ("tog", "closed", "one", "insert", "yo", "pull") for token in cursor.tokens[cursor.at :])
     words = source.slice(value).lower()
+    if any(words.count(opens) != words.count(closes) for opens, closes in ("()", "[]")):
+        findings.append(rules.SPECIAL_UNREAD.at(source, line.span))
+        return SpecialStitch(name, items or ("dc",), span=line.span)
     findings.extend(context.findings)
     if name == "picot":
         return SpecialStitch("picot", items[:1] if items and isinstance(items[0], int) else (3,), span=line.span)
