@@ -17,6 +17,7 @@ from server.services.notebooks.desk import Desk, open_desk, piece_name, proof_of
 from server.services.notebooks.shapes import FOUNDATION_MOST, NewEntry, hook_mm
 
 CM_PER_INCH = 2.54
+REPEATS_LEAST = 3
 T = TypeVar("T")
 
 
@@ -99,10 +100,13 @@ def count_of_her_own(desk: Desk, typed: str) -> int:
             f"{count} chains is more than this notebook works with: {FOUNDATION_MOST} at most.", "foundation"
         )
     proof = proof_of(desk.version.text)
+    least = _least(desk)
+    if count < least:
+        raise Refusal(f"{count} chains is under three repeats. The fewest that work: {least}.", "foundation")
     if not proof.allowed(count):
         header = desk.pattern.header
-        words = craft.not_allowed(count, header.multiple or 1, header.plus, proof.nearest(count))
-        raise Refusal(words, "foundation")
+        nearest = tuple(each for each in proof.nearest(count) if each >= least)
+        raise Refusal(craft.not_allowed(count, header.multiple or 1, header.plus, nearest), "foundation")
     if count not in proof.counts_tried and not proof_of(desk.version.text, count).proved:
         raise Refusal(f"The pattern does not come out even over {count} chains. Ask your host.", "foundation")
     return count
@@ -204,11 +208,17 @@ def _step(desk: Desk, foundation: int, verdict: craft.TryVerdict) -> int | None:
     header = desk.pattern.header
     if custom_words(desk) and header.multiple is not None:
         count = craft.next_try(foundation, verdict, header.multiple, header.plus)
-        possible = 0 < count <= FOUNDATION_MOST and proof_of(desk.version.text).allowed(count)
-        return count if possible else None
+        possible = _least(desk) <= count <= FOUNDATION_MOST or count in header.foundations
+        step_taken = possible and count != foundation  # at the fewest, one repeat out leaves it as it is
+        return count if step_taken and proof_of(desk.version.text).allowed(count) else None
     if verdict == "too long":
         return max((count for count in header.foundations if count < foundation), default=None)
     return min((count for count in header.foundations if count > foundation), default=None)
+
+
+def _least(desk: Desk) -> int:
+    """The smallest count of her own: three repeats, so that a round still has a beginning, middle and end."""
+    return REPEATS_LEAST * (desk.pattern.header.multiple or 1) + desk.pattern.header.plus
 
 
 def _size_at(desk: Desk, foundation: int, size: str | None) -> str | None:

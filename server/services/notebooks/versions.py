@@ -125,7 +125,7 @@ def _meets_log(desk: Desk) -> tuple[tuple[str, ...], str]:
             if old is None:
                 continue
             name = f"{old.section_title}, {old.label}" if old.label else old.section_title
-            if new is None or (new.section_title, new.label) != (old.section_title, old.label):
+            if new is None or _address(new) != _address(old):
                 return (), (
                     f"The new version puts other rounds where you have worked {name}. Your log would no "
                     f"longer say which "
@@ -134,3 +134,8 @@ def _meets_log(desk: Desk) -> tuple[tuple[str, ...], str]:
             if (new.steps, new.count_text) != (old.steps, old.count_text):
                 differing[name] = None
     return tuple(differing), ""
+
+
+def _address(planned: craft.PlanRound) -> tuple[str, str, str | None]:
+    """What a round is known by to her: its section, its label, and whether it is one of those to fit."""
+    return planned.section_title, planned.label, planned.fit

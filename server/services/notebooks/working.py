@@ -100,7 +100,7 @@ def working(desk: Desk, piece: int) -> Working:
         word=word,
         number=number,
         fit=_fit_now(desk, piece, place),
-        as_made=desk.as_made(here).says if piece == 2 and here else (),
+        as_made=_as_made(desk, here) if piece == 2 and here else (),
         departures=departures(desk) if piece == 2 else (),
         meant=tuple(each for each in verdict.differences if each.accepted) if verdict and piece == 2 else (),
         changed=verdict.changed if verdict else (),
@@ -167,6 +167,19 @@ def _round_words(place: craft.Place) -> tuple[str, str]:
         return "", ""
     word, _, number = place.round.label.rpartition(" ")
     return (word, number) if number.isdigit() else ("", place.round.label or place.section.title)
+
+
+def _as_made(desk: Desk, spot: str) -> tuple[str, ...]:
+    """What glove one did at a round, in sentences; there is always at least one."""
+    made = desk.as_made(spot)
+    says = list(made.says)
+    if not made.worked and not says:
+        says.append(f"{piece_name(desk, 1)} has not come to this round.")
+    elif made.worked and not (made.counted or made.notes or made.hook_new):
+        says.append("Worked, nothing noted at it.")
+    if made.worked and made.hook_mm is not None and not any("hook" in words for words in says):
+        says.append(f"Hook {hook_choice(made.hook_mm).words}.")
+    return tuple(says)
 
 
 def _fit_now(desk: Desk, piece: int, place: craft.Place) -> FitNow | None:
@@ -243,7 +256,7 @@ def _counted(desk: Desk, piece: int, planned: craft.PlanRound | None) -> list[Co
         )
         if not agrees and should is not None:
             off = "missing" if count < should else "too many"
-            words = f"You counted {count}; there should be {item.words if item else should}: "
-            f"{abs(count - should)} {off}."
+            wanted = item.words if item else str(should)
+            words = f"You counted {count}; there should be {wanted}: {abs(count - should)} {off}."
         said.append(Counted(planned.label or planned.section_title, words, agrees))
     return said
