@@ -360,6 +360,8 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
         made = _into(cursor, f"{base}2tog", Plain(1), stated_many=False)
     else:
         made = _into(cursor, base, Plain(2), stated_many=False)
+        if isinstance(made, Work) and made.place is None:
+            made = replace(made, place=Place("next", (Noun("st"),)))
     if isinstance(many, Plain) and many.value > 1:
         return Repeat((made,), times=many, style="bracket")
     return made
@@ -372,7 +374,8 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         if cursor.word("times", "x") or cursor.is_punct("x"):
             if cursor.is_word("in", "around", "over"):
                 return Work(stitch, again, _preposed(cursor, stitch))
-            return Repeat((Work(stitch, many, None),), times=again, style="bracket")
+            where = None if many == Plain(1) else Place("next", (Noun("st"),))
+            return Repeat((Work(stitch, many, where),), times=again, style="bracket")
         return Work(stitch, many, Place("next", (Noun("st"),), again, span=cursor.since(start)))
     if cursor.is_word("across", "around") and not _post_place(cursor):
         cursor.take()

@@ -313,6 +313,7 @@ def _each(cursor: Cursor) -> Place:
         step = 2
     elif cursor.peek().kind == "ord":
         step = cursor.take().number
+        cursor.skip_words(("of", "the"))
     nested = cursor.word("next", "rem", "last")
     last = nested and cursor.peek(-1).value == "last"
     count = number(cursor)
