@@ -48,12 +48,16 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
 
 
 def count_of(header: Header, numbers: Numbers) -> Count:
-    """The count that these numbers are: a named size, or a custom foundation."""
-    if numbers.size is not None and numbers.size in header.sizes:
-        return Count(numbers.foundation, header.sizes.index(numbers.size))
-    if numbers.foundation in header.foundations:
-        return Count(numbers.foundation, header.foundations.index(numbers.foundation))
-    return Count(numbers.foundation, None if header.foundations else 0)
+    """The count that `work` works these numbers at: a size, by its foundation or name, or a custom one."""
+    if not header.foundations:
+        return Count(None, header.sizes.index(numbers.size) if numbers.size in header.sizes else 0)
+    named = header.sizes.index(numbers.size) if numbers.size in header.sizes else None
+    foundation = numbers.foundation if numbers.foundation is not None else header.foundations[named or 0]
+    if named is not None and header.foundations[named] == foundation:
+        return Count(foundation, named)
+    return Count(
+        foundation, header.foundations.index(foundation) if foundation in header.foundations else None
+    )
 
 
 def _plain(value: object) -> Any:

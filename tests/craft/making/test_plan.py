@@ -279,3 +279,13 @@ def test_rounds_without_a_label_get_a_name() -> None:
 def test_numbers_that_the_pattern_does_not_allow(slipway: Pattern) -> None:
     with pytest.raises(ValueError, match="26 chains are not allowed"):
         planned(slipway, 26)
+
+
+def test_a_named_size_without_a_count_and_a_count_that_is_no_longer_the_sizes(slipway: Pattern) -> None:
+    """The medium size is 28; the small one with 32 chains is worked as the 32 that it is."""
+    by_name = plan(slipway, Numbers(None, "medium"))
+    assert by_name.rounds[0].count_text == "28 ch"
+    assert by_name.fits[0].written == 4
+    other = plan(slipway, Numbers(32, "small"))
+    assert other.rounds[0].count_text == "32 ch"
+    assert other.fits[0].written == len([each for each in other.rounds if each.fit == other.fits[0].fit]) == 5
