@@ -50,7 +50,7 @@ def make(ida: TestClient, page: Element, *fits: int) -> Element:
     wanted, here = list(fits), 0
     while True:
         buttons = [one.text for one in page.all("button")]
-        ends = [words for words in buttons if words.startswith(("It reaches", "End here"))]
+        ends = [words for words in buttons if words.startswith(("Long enough", "End "))]
         last = [words for words in buttons if words.endswith("is finished")]
         here = here + 1 if ends else 0
         if ends and here == wanted[0]:

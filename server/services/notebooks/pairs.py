@@ -7,6 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from server.craft import making as craft
+from server.craft.making.standing import is_foundation
 from server.craft.text.tree import SectionKind
 from server.services.notebooks.desk import Desk, piece_name
 from server.services.notebooks.numbers import HookChoice, hook_choice
@@ -96,7 +97,7 @@ def _glove(desk: Desk, piece: int) -> Glove:
         started=own.started,
         foundation=numbers.foundation if numbers else None,
         hook=hook_choice(own.hook_mm) if own.hook_mm is not None else None,
-        done=len(own.worked),
+        done=sum(1 for each in desk.plan(piece).rounds if each.spot in standing and not is_foundation(each)),
         sections=tuple(
             MadeSection(
                 section.title,

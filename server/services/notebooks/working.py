@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from server.craft import making as craft
 from server.craft.making import spots
+from server.craft.making.standing import is_foundation
 from server.services.notebooks.desk import Desk, Logged, piece_name
 from server.services.notebooks.logbook import last_entry
 from server.services.notebooks.numbers import HookChoice, hook_choice
@@ -61,11 +62,17 @@ class Counted:
 
 @dataclass(frozen=True)
 class Working:
-    """One piece as it lies in her hands."""
+    """One piece as it lies in her hands.
+
+    done, to_go    rounds that stand, and that are still planned; the foundation is not counted as one
+    word, number   the round's label in two: "Rnd" and "4"; word is empty where it has no number
+    """
 
     piece: int
     name: str
     place: craft.Place
+    done: int
+    to_go: int
     word: str
     number: str
     fit: FitNow | None
@@ -90,6 +97,7 @@ def working(desk: Desk, piece: int) -> Working:
     own = desk.making.pieces[piece]
     before = desk.plan(piece).round_at(own.worked[-1]) if own.worked else None
     word, number = _round_words(place)
+    foundation = {each.spot for each in desk.plan(piece).rounds if is_foundation(each)}
     undo = last_entry(desk, piece)
     verdict = desk.verdict if piece == 2 or desk.is_pair else None
     here = place.round.spot if place.round else None
@@ -97,6 +105,8 @@ def working(desk: Desk, piece: int) -> Working:
         piece=piece,
         name=piece_name(desk, piece),
         place=place,
+        done=sum(1 for spot in own.worked if spot not in foundation),
+        to_go=place.to_go - len(foundation - set(own.worked)),
         word=word,
         number=number,
         fit=_fit_now(desk, piece, place),

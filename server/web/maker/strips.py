@@ -7,6 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from server.craft.making.standing import is_foundation
 from server.services.notebooks import Desk
 
 
@@ -36,6 +37,7 @@ def strip(desk: Desk, piece: int) -> tuple[StripRound, ...]:
             each.spot in one,
         )
         for each in place.section.rounds
+        if not is_foundation(each)
         if place.kind != "end fit" or place.round is None or each.spot != place.round.spot
     ]
     return tuple(rounds)
