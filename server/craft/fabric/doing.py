@@ -58,7 +58,10 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
     elif isinstance(item, Skip):
         _skip(work, item)
     elif isinstance(item, Join):
-        join(work, item)
+        if item.to_ring and any(isinstance(after, Work | Repeat) for after in items[index + 1 :]):
+            _begin_ring(work, item)
+        else:
+            join(work, item)
         work.doings.append(Did(item, 0, None, (start, len(work.nodes))))
     elif isinstance(item, JoinYarn):
         _join_yarn(work, item)
@@ -105,6 +108,13 @@ def _goes_on(following: Sequence[Instruction]) -> bool:
         if isinstance(item, Work | Repeat):
             return True
     return False
+
+
+def _begin_ring(work: Working, item: Join) -> None:
+    """`ch 4, join to form a ring, ch 3, 11 dc in ring`: the chains are the ring the round is worked into."""
+    work.make(Node("slip", "sl st", 1, (), "none"), None, item.span)
+    work.elements.clear()
+    work.ring_begun = True
 
 
 def _foundation_stitches(work: Working, item: FoundationStitches) -> None:
@@ -264,7 +274,7 @@ def _travel(work: Working, item: Work) -> None:
     try:
         for target in targets(work, place, item.span):
             first = work.position if not work.stood else work.position + 1
-            for position in range(first, target.found.start):
+            for position in range(first, target.found.end + 1):
                 work.travelled.add(position % work.size)
             size = work.size
             base = tuple(at % size for at in range(target.found.base_start, target.found.base_end + 1))

@@ -94,9 +94,12 @@ class PieceWorker:
         if strand is not None:
             if section.kind == "gap":
                 self.gap, self.gap_chains = None, 0
+            nth = 0
             for at, line in enumerate(section.lines):
-                if isinstance(line, RoundLine) and not strand.broken:
-                    self._line(index, at, line, strand, section, rounds)
+                if isinstance(line, RoundLine):
+                    if not strand.broken:
+                        self._line(index, at, f"{index}.{nth}", line, strand, section, rounds)
+                    nth += 1
             if section.kind == "gap":
                 self._close_gap(index, section, strand)
         self.piece.sections.append(
@@ -140,8 +143,10 @@ class PieceWorker:
     # --- lines ---------------------------------------------------------------------------------------------------
 
     def _line(
-        self, index: int, at: int, line: RoundLine, strand: _Strand, section: Section, rounds: list[WorkedRound]
-    ) -> None:
+        self, index: int, at: int, address: str, line: RoundLine, strand: _Strand, section: Section,
+        rounds: list[WorkedRound],
+    ) -> None:  # fmt: skip
+        """`at` is the line's index among all of the section; `address` counts its rounds' lines only."""
         if not line.sound:
             strand.broken = True
             self.gap_broken = self.gap_broken or section.kind == "gap"
@@ -157,17 +162,17 @@ class PieceWorker:
             strand.broken = True
             return
         first = self.numbering.rounds(line.label.first) if line.label is not None else 0
-        for turn in range(1, self._turns(index, at, line) + 1):
+        for turn in range(1, self._turns(address, line) + 1):
             text, held_over = self._text(index, at, line, turn)
             if text is None or not text.sound:
                 strand.broken = True
                 return
             label = _label(line, first + turn - 1)
-            self._round(index, f"{index}.{at}.{turn}", label, line, text, held_over, strand, section, rounds)
+            self._round(index, f"{address}.{turn}", label, line, text, held_over, strand, section, rounds)
             if strand.broken:
                 return
 
-    def _turns(self, index: int, at: int, line: RoundLine) -> int:
+    def _turns(self, address: str, line: RoundLine) -> int:
         label = line.label
         if label is None:
             return 1
@@ -175,7 +180,7 @@ class PieceWorker:
         if label.last is not None:
             turns = max(1, self.numbering.rounds(label.last) - self.numbering.rounds(label.first) + 1)
         if label.until is not None:
-            own = self.fits.get(f"{index}.{at}")
+            own = self.fits.get(address)
             turns = max(1, own) if own is not None else {"least": 1, "written": turns, "more": turns + 1}[self.extent]
         if turns > MAX_ROUNDS_IN_LINE:
             raise TooLarge(label.span)

@@ -132,7 +132,7 @@ NumberForm = Literal["one", "many"]
 def plural(name: str) -> str:
     """The plural of a stitch's or group's name as patterns write it: "V-sts", "Perches", "dc"."""
     low = name.lower()
-    if name in BY_US or name in BY_UK or POST.match(name) or TOGETHER.match(name) or low == "ch":
+    if name in BY_US or name in BY_UK or POST.match(name) or TOGETHER.match(name) or low in ("ch", "foundation ch"):
         return name + "s" if low.endswith(" st") else name
     if re.search(r"(s|x|z|ch|sh)$", low):
         return name + "es"
