@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Form, Path
+from fastapi import APIRouter, Depends, Form, Path, Query
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -54,6 +54,7 @@ class PatternPage:
     is_kept     whether the text in the field is the one that is kept
     can_differ  whether the text differs from the latest version, so that there is something to publish
     understood  None where the text is too long to be read
+    published   number of the version that was published just now, 0 for none
     """
 
     host_name: str
@@ -69,6 +70,7 @@ class PatternPage:
     versions: tuple[VersionRow, ...]
     understood: Understanding | None
     trouble: Trouble | None
+    published: int = 0
 
 
 @dataclass(frozen=True)
@@ -120,11 +122,19 @@ SentForm = Annotated[Sent, Depends(sent)]
 
 
 @router.get("/{part_id}")
-def pattern(request: Request, part_id: RowId, host: CurrentHost, session: ReadSession) -> Response:
+def pattern(
+    request: Request,
+    part_id: RowId,
+    host: CurrentHost,
+    session: ReadSession,
+    published: Annotated[int, Query(ge=0, le=1_000_000)] = 0,
+) -> Response:
     """The pattern of a part: its draft, what is understood of it, its versions."""
     draft = patterns.open_part(session, host.host_id, part_id)
     checked = patterns.check(draft.text)
-    return render(request, "host/pattern.html", page_of(host, draft, draft.text, checked))
+    page = page_of(host, draft, draft.text, checked)
+    just_now = published if draft.is_published and draft.versions[0].number == published else 0
+    return render(request, "host/pattern.html", replace(page, published=just_now))
 
 
 def page_of(
@@ -221,7 +231,7 @@ def publish(
     except Refusal as refusal:
         trouble = Trouble("Not published", (refusal.message,))
     else:
-        return _go_to(request, f"/host/parts/{part_id}#version-{number}")
+        return _go_to(request, f"/host/parts/{part_id}?published={number}#understood")
     # What could not be published is kept as the draft, where it can be.
     return _answer(
         request, session, host, part_id, form, _keep_draft(session, host, part_id, form) or trouble

@@ -160,7 +160,8 @@
     const text = event.detail?.ctx?.request?.body?.get?.("text");
     pendingText = typeof text === "string" ? text.replaceAll("\r\n", "\n") : field.value;
   });
-  document.addEventListener("htmx:after:swap", () => {
+  document.addEventListener("htmx:after:swap", (event) => {
+    if (event.detail?.ctx?.response?.status >= 400) return; // nothing was replaced; what happened is said elsewhere
     sentText = pendingText;
     readFindings();
     draw();

@@ -21,6 +21,8 @@ ARGUMENTS = [
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
 NAMES = ("chromium", "chromium-browser", "google-chrome")
+# What the browser and htmx write when an answer has a status from 400 up, or none comes.
+NOT_OURS = ("Failed to load resource", "htmx: htmx:error: Failed to fetch", "htmx: htmx:response:error")
 PHONE, DESK = (390, 844), (1280, 900)
 
 
@@ -95,13 +97,13 @@ def open_page(browser: Browser, site: Site) -> Iterator[OpenPage]:
     """A page on a device of its own: `open_page(size=PHONE, dark=True, scripts=False, like=other_page)`.
 
     `like`: with the cookies of another page. Anything that a page writes to the console as an error fails the
-    test, apart from answers with a status from 400 up, which tests ask for.
+    test, apart from what they write about answers that are refused or do not come: tests ask for those.
     """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
     def note(kind: str, text: str) -> None:
-        if kind == "error" and not text.startswith("Failed to load resource"):
+        if kind == "error" and not text.startswith(NOT_OURS):
             complaints.append(text)
 
     def open_one(

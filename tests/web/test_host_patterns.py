@@ -186,12 +186,15 @@ def test_a_text_that_is_too_long_stays_in_the_field(marit: TestClient, part: str
 
 def test_a_proved_pattern_is_published_and_says_so(marit: TestClient, part: str, engine: Engine) -> None:
     answer = marit.post(f"{part}/publish", data={"text": TUBE, "mark": page_at(marit, part).value("mark")})
-    assert (answer.status_code, answer.headers["location"]) == (303, f"{part}#version-1")
+    assert (answer.status_code, answer.headers["location"]) == (303, f"{part}?published=1#understood")
     assert versions(engine) == [(1, TUBE)]
+    page = page_at(marit, answer.headers["location"])
+    assert page.one(css="notice--good").text.startswith("Version 1 is published.")
     page = page_at(marit, part)
     assert page.one(id="version-1").text.startswith("Version 1 just now, 0 makers on it")
     assert not page.all("button", formaction=f"{part}/publish")
     assert "Version 1 is this text, word for word." in page.one(id="understood").text
+    assert not page_at(marit, f"{part}?published=2").all(css="notice--good")
 
 
 def test_an_unproved_pattern_is_refused_in_place_and_kept(
@@ -224,7 +227,7 @@ def test_htmx_is_sent_on_when_it_is_published_and_told_in_place_when_not(
     assert "Not published yet." in fragment.text
     data = {"text": TUBE, "mark": fragment.value("mark")}
     done = marit.post(f"{part}/publish", data=data, headers=IN_PLACE)
-    assert (done.status_code, done.headers["hx-redirect"]) == (204, f"{part}#version-1")
+    assert (done.status_code, done.headers["hx-redirect"]) == (204, f"{part}?published=1#understood")
 
 
 def test_the_same_text_is_not_published_again(marit: TestClient, part: str, engine: Engine) -> None:
