@@ -35,7 +35,7 @@ FOUNDATION = "foundation of "
 EXPECTED = "a stitch, `ch`, `sk`, a repeat or `join`"
 IGNORED = (
     "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only", "ending", "end",
-    "turn,",
+    "a", "an", "the", "your",
 )  # fmt: skip
 REMARKS = (
     ("place", "marker"), ("pm",), ("move", "marker"), ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"),
