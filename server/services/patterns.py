@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from hashlib import sha256
+from threading import Lock
 
 from sqlalchemy import func
 from sqlmodel import Session, col, select
@@ -20,6 +21,9 @@ from server.services.errors import NotFound, Refusal
 from server.storage.tables import Along, Part, PatternVersion, Project
 
 TEXT_MOST = 60_000  # characters; a printed pattern of twenty pages has about 40 000
+# Proving is all processor time: one text after the other is as fast for everyone, and leaves room for short
+# requests.
+_PROVING = Lock()
 UNKNOWN = "There is nothing of yours at this address."
 EMPTY = "There is no pattern text yet. Paste or write the pattern, then publish it."
 
@@ -200,7 +204,8 @@ def check(typed: str) -> Checked:
 
 @lru_cache(maxsize=64)  # a page that is opened, checked and published has the same text three times
 def _checked(text: str) -> Checked:
-    return Checked(text, prove(text))
+    with _PROVING:
+        return Checked(text, prove(text))
 
 
 def publish(

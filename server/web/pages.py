@@ -7,6 +7,7 @@ begins with `_`.
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields
 from functools import lru_cache
 from hashlib import sha256
@@ -14,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
@@ -40,6 +42,11 @@ def static(path: str, stamped: bool = True) -> str:
     return f"/static/{path}?v={_stamp(file, changed_ns)}" if stamped else f"/static/{path}"
 
 
+def with_terms(text: str) -> Markup:
+    """A sentence as HTML, what stands between backticks in it (terms as they are typed) set apart."""
+    return Markup(re.sub(r"`([^`\n]+)`", r"<code>\1</code>", str(escape(text))))  # noqa: S704 - escaped before
+
+
 def _environment() -> Environment:
     environment = Environment(
         loader=FileSystemLoader(TEMPLATES),
@@ -49,6 +56,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals["static"] = static
+    environment.filters["with_terms"] = with_terms
     return environment
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from server.craft.fabric import Proof
-from server.craft.text.findings import Finding
+from server.craft.text.findings import CountKey, Finding
 from server.services.patterns import Checked, missing
 
 
@@ -120,7 +120,7 @@ def understand(checked: Checked) -> Understanding:
     """Lay out a checked text."""
     proof = checked.proof
     empty = not checked.text.strip()
-    findings = () if empty else _views(proof.findings)
+    findings = () if empty else _views(proof)
     columns = _columns(proof)
     lacking = missing(checked)
     return Understanding(
@@ -140,7 +140,7 @@ def understand(checked: Checked) -> Understanding:
 def mended(checked: Checked, key: str) -> str | None:
     """The text with the mend of one finding in the place of its words; None where that finding is not there
     any more."""
-    for view in _views(checked.proof.findings):
+    for view in _views(checked.proof):
         if view.key == key and view.mend is not None:
             lines = checked.text.split("\n")
             at = sum(len(line) + 1 for line in lines[: view.line - 1]) + view.column - 1
@@ -148,12 +148,17 @@ def mended(checked: Checked, key: str) -> str | None:
     return None
 
 
-def _views(findings: Sequence[Finding]) -> tuple[FindingView, ...]:
+def _views(proof: Proof) -> tuple[FindingView, ...]:
+    return views(proof.findings, proof.counts_tried)
+
+
+def views(findings: Sequence[Finding], tried: Sequence[CountKey]) -> tuple[FindingView, ...]:
+    """Findings in the order of the text; `tried`: all counts there are."""
     ordered = sorted(findings, key=lambda f: (f.line, f.column))
-    return tuple(_finding(number, finding) for number, finding in enumerate(ordered, 1))
+    return tuple(_finding(number, finding, tried) for number, finding in enumerate(ordered, 1))
 
 
-def _finding(number: int, finding: Finding) -> FindingView:
+def _finding(number: int, finding: Finding, tried: Sequence[CountKey]) -> FindingView:
     return FindingView(
         number=number,
         key=f"{finding.line}:{finding.column}:{finding.code}:{len(finding.words)}",
@@ -165,7 +170,7 @@ def _finding(number: int, finding: Finding) -> FindingView:
         message=finding.message,
         stated=finding.stated or "",
         worked=finding.worked or "",
-        holds=_holds(finding),
+        holds=_holds(finding, tried),
         mend=finding.mend,
     )
 
@@ -175,10 +180,12 @@ def _short(words: str, most: int = 120) -> str:
     return one_line if len(one_line) <= most else one_line[: most - 1].rstrip() + "…"
 
 
-def _holds(finding: Finding) -> str:
+def _holds(finding: Finding, tried: Sequence[CountKey]) -> str:
     counts = [str(count) for count in finding.foundations]
     if not counts:
         return ""
+    if len(counts) > 1 and set(finding.foundations) >= set(tried):
+        return "at every count"
     if len(counts) > 6:
         return f"at {', '.join(counts[:5])} and {len(counts) - 5} more counts"
     return "at " + in_words(counts)

@@ -8,7 +8,7 @@ import pytest
 from jinja2 import meta, nodes
 
 from server.web import front, host_accounts, host_alongs, host_patterns, problems, signing
-from server.web.pages import ENVIRONMENT, TEMPLATES
+from server.web.pages import ENVIRONMENT, TEMPLATES, with_terms
 
 CONTEXTS = {
     "public/front.html": front.FrontPage,
@@ -78,6 +78,13 @@ def test_a_template_uses_its_context_and_nothing_else(template: str) -> None:
 def test_no_macro_hides_a_field_of_the_context(template: str) -> None:
     names = set().union(*map(macros, parts(template).values()))
     assert names.isdisjoint(field.name for field in fields(CONTEXTS[template]))
+
+
+def test_terms_are_set_apart_and_everything_is_escaped() -> None:
+    assert (
+        with_terms("Expected `ch` or `<b>`, not `a")
+        == "Expected <code>ch</code> or <code>&lt;b&gt;</code>, not `a"
+    )
 
 
 @pytest.mark.parametrize("template", sorted(str(p.relative_to(TEMPLATES)) for p in TEMPLATES.rglob("*.html")))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from server.craft.fabric import prove
 from server.craft.text.findings import Finding
 from server.services.patterns import Checked, check
-from server.web.understanding import _lines, _views, in_words, mended, understand
+from server.web.understanding import _lines, in_words, mended, understand, views
 
 TUBE = """Title: Pier Band
 Sizes: small (large)
@@ -71,7 +73,7 @@ def test_a_finding_says_where_what_and_at_which_counts() -> None:
     assert finding.line == 7
     line = text.split("\n")[6]
     assert line[finding.column - 1 :][: finding.length] in "[N + 1 sc]"
-    assert finding.holds.startswith("at 12, 14, 16, 18, 20 and ")
+    assert finding.holds == "at every count"
     assert (finding.stated, finding.worked) != ("", "")
     marked = next(one for one in understood.lines if one.number == 7)
     assert "".join(piece.text for piece in marked.pieces) == line
@@ -114,7 +116,7 @@ def finding(line: int, column: int, words: str, severity: str = "error") -> Find
 def test_marks_lie_on_the_words_they_are_for(
     text: str, findings: list[Finding], expected: list[list[str]]
 ) -> None:
-    lines = _lines(text, _views(findings))
+    lines = _lines(text, views(findings, ()))
     drawn = [[f"[{p.text}]" if p.finding else p.text for p in line.pieces] for line in lines]
     assert drawn == expected
     assert sum(len(line.findings) for line in lines) == len(findings), (
@@ -122,7 +124,24 @@ def test_marks_lie_on_the_words_they_are_for(
     )
 
 
-def test_many_counts_are_told_by_the_first_few() -> None:
+@pytest.mark.parametrize(
+    ("counts", "holds"),
+    [
+        ((), ""),
+        ((24,), "at 24"),
+        (("small", "large"), "at small and large"),
+        ((24, 28, 32), "at 24, 28 and 32"),
+        (tuple(range(24, 72, 4)), "at 24, 28, 32, 36, 40 and 7 more counts"),
+        (tuple(range(20, 80, 4)), "at every count"),
+    ],
+)
+def test_the_counts_a_finding_holds_at(counts: tuple[int | str, ...], holds: str) -> None:
+    found = replace(finding(1, 1, "sc"), foundations=counts)
+    (view,) = views([found], tuple(range(20, 80, 4)))
+    assert view.holds == holds
+
+
+def test_several_things_in_words() -> None:
     assert in_words(["24"]) == "24"
     assert in_words(["24", "28"]) == "24 and 28"
     assert in_words(["24", "28", "32"]) == "24, 28 and 32"
