@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from itertools import count
 from pathlib import Path
+from secrets import token_urlsafe
 from typing import Any
 
 from sqlmodel import Session, select
@@ -67,13 +68,22 @@ class Maker:
     """Ida at one part. Each doing is one form sent from a page made just before."""
 
     def __init__(self, session: Session, part_id: int, nickname: str = "Ida", code: str = "KAJ947") -> None:
-        self.session = session
-        self.part_id = part_id
         joined = joining.join(session, code, nickname, joining.new_secret(), NOW)
-        self.notebook_id, self.secret = joined.notebook_id, joined.secret
+        self.secret = joined.secret
+        self._sit_down(session, part_id, joined.notebook_id)
+
+    @classmethod
+    def at(cls, session: Session, part_id: int, notebook_id: int) -> Maker:
+        """A maker who has joined before, at another device."""
+        maker = cls.__new__(cls)
+        maker._sit_down(session, part_id, notebook_id)
+        return maker
+
+    def _sit_down(self, session: Session, part_id: int, notebook_id: int) -> None:
+        self.session, self.part_id, self.notebook_id = session, part_id, notebook_id
         self.now = NOW
         self.device = "phone"
-        self._ids = (f"{nickname.lower()}-entry-{n:04}" for n in count(1))
+        self._ids = (f"{notebook_id}-{token_urlsafe(6)}-{n:04}" for n in count(1))
 
     @property
     def desk(self) -> Desk:
