@@ -238,7 +238,7 @@ def _place(place: rosters.Whereabouts) -> RosterPlace:
     elif place.foundation:
         size = f"own count: {place.foundation} ch"
     else:
-        size = place.size or "not chosen yet"
+        size = place.size or "size not chosen yet"
     piece = "second" if place.piece == 2 else "first"
     at = ", ".join(word for word in (place.section, place.round) if word)
     kinds: dict[str, Literal["good", "differs"]] = {"twins": "good", "differs": "differs"}

@@ -267,7 +267,7 @@ def _cells(
         Cell(
             name,
             tuple(str(counts.get(column.key, {}).get(name, "–")) for column in columns),
-            formulas.get(name, ""),
+            formulas.get(name, "").replace(" - ", " − "),
         )
         for name in names
     ]

@@ -173,14 +173,14 @@ def rows(page: Element) -> list[list[str]]:
 
 def test_the_roster_says_who_is_where(marit: TestClient, makers: str) -> None:
     expected = [
-        ["Ana", "joined, no part begun", "just now"],
+        ["Ana", "joined, no part begun", "seen just now"],
         [
             "Bo",
             "Wristers",
-            "not chosen yet",
+            "size not chosen yet",
             "first piece: trying on",
             "no second piece yet",
-            "5 minutes ago",
+            "seen 5 minutes ago",
         ],
         [
             "Cy",
@@ -188,9 +188,9 @@ def test_the_roster_says_who_is_where(marit: TestClient, makers: str) -> None:
             "own count: 36 ch",
             "first piece: Cuff, Rnd 4",
             "no second piece yet",
-            "10 minutes ago",
+            "seen 10 minutes ago",
         ],
-        ["Di", "Wristers", "medium (28 ch)", "second piece: finished", "twins", "15 minutes ago"],
+        ["Di", "Wristers", "medium (28 ch)", "second piece: finished", "twins", "seen 15 minutes ago"],
     ]
     assert rows(page_at(marit, makers)) == expected
     assert rows(page_at(marit, f"{makers}/roster")) == expected
