@@ -106,14 +106,14 @@ def test_nothing_is_worked_before_a_number_is_settled(session: Session) -> None:
         ("worked", 1, {"spot": "0.9.1"}, "no such round"),
         ("worked", 1, {"spot": "9.0.1"}, "no such round"),
         ("worked", 1, {"spot": "0.0.0"}, "no such round"),
-        ("worked", 1, {"spot": "0.0.501"}, "no such round"),
+        ("worked", 1, {"spot": "0.0.301"}, "no such round"),
         ("worked", 1, {"spot": "x"}, "no such round"),
         ("worked", 1, {}, "no such round"),
         ("worked", 0, {"spot": "0.0.1"}, "which piece"),
         ("worked", 3, {"spot": "0.0.1"}, "no such piece"),
         ("fit_ended", 1, {"fit": "0.1", "rounds": 2}, "no such rounds to fit"),
-        ("fit_ended", 1, {"fit": "0.3", "rounds": 0}, "from 1 to 500"),
-        ("fit_ended", 1, {"fit": "0.3", "rounds": "two"}, "from 1 to 500"),
+        ("fit_ended", 1, {"fit": "0.3", "rounds": 0}, "from 1 to 300"),
+        ("fit_ended", 1, {"fit": "0.3", "rounds": "two"}, "from 1 to 300"),
         ("counted", 1, {"spot": "0.0.1", "name": "", "count": 3}, "what you counted"),
         ("counted", 1, {"spot": "0.0.1", "name": "ch", "count": "-1"}, "from 0 to 5000"),
         ("counted", 1, {"spot": "0.0.1", "name": "ch", "count": ""}, "from 0 to 5000"),
@@ -231,6 +231,24 @@ def test_a_device_is_told_what_was_not_taken_and_the_rest_is(ida: Maker) -> None
     assert "clock" in reasons["offline-late"]
     assert "UTC" in reasons["offline-zone"]
     assert "reads like" in reasons["offline-when"]
+
+
+def test_a_piece_that_could_not_be_drawn_up_is_not_logged(ida: Maker) -> None:
+    """Over 1000 chains a round has well over 1000 stitches: 300 rounds of them are more than a piece has."""
+    ida.settle(1000)
+    far = DeviceEntry(NewEntry("offline-far", 1, "worked", {"spot": "0.3.300"}), iso(ida.now), 9)
+    with pytest.raises(Refusal, match="more than one piece can have"):
+        notebooks.receive(ida.session, ida.notebook_id, ida.part_id, [far], device="phone", now=ida.now)
+
+
+def test_a_device_settles_on_what_the_pattern_allows_only(ida: Maker) -> None:
+    sent = [
+        DeviceEntry(NewEntry(f"offline-{n}", 0, "settled", {"foundation": n}), iso(ida.now), n)
+        for n in (30, 36)
+    ]
+    received = notebooks.receive(ida.session, ida.notebook_id, ida.part_id, sent, device="phone", now=ida.now)
+    assert received.kept == ("offline-36",)
+    assert dict(received.refused) == {"offline-30": "This pattern is not made over 30 chains."}
 
 
 def test_two_devices_at_once_lose_nothing(ida: Maker) -> None:

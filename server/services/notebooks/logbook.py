@@ -82,9 +82,7 @@ def log(
         # this moment.
         at = max(iso(now + timedelta(milliseconds=step)), _after(seen, step + 1) if seen else "")
         _insert(session, project_id, DeviceEntry(new, at, order + step), device, now)
-    session.flush()
-    places.refresh(session, open_desk(session, notebook_id, part_id), now)
-    _touch(session, notebook_id, now)
+    _settle_down(session, notebook_id, part_id, now)
     return True
 
 
@@ -118,10 +116,29 @@ def receive(
         _insert(session, project_id, DeviceEntry(clean, at, one.order), device, now)
         session.flush()
         kept.append(one.new.id)
-    if project_id is not None:
-        places.refresh(session, open_desk(session, notebook_id, part_id), now)
-    _touch(session, notebook_id, now)
+    _settle_down(session, notebook_id, part_id, now)
     return Received(tuple(dict.fromkeys(kept)), tuple(refused))
+
+
+def _settle_down(session: Session, notebook_id: int, part_id: int, now: datetime) -> None:
+    """After entries: the place for the roster, and her visit. Refusal where the piece could not be drawn up
+    any more, so that no log ever stands in the way of its own pages.
+    """
+    session.flush()
+    desk = open_desk(session, notebook_id, part_id)
+    if desk.making.settled is not None:
+        try:
+            for piece in desk.pieces:
+                desk.plan(piece)
+        except ValueError:
+            raise Refusal(
+                "That is more than one piece can have here: too many rounds, or too many stitches in them. "
+                "Nothing was written down."
+            ) from None
+    places.refresh(session, desk, now)
+    notebook = session.exec(select(tables.Notebook).where(col(tables.Notebook.id) == notebook_id)).one()
+    notebook.last_seen_at = now
+    session.add(notebook)
 
 
 def last_entry(desk: Desk, piece: int) -> Logged | None:
@@ -247,9 +264,3 @@ def _device_moment(at: str, now: datetime) -> str:
     if moment > now + AHEAD_MOST:
         raise Refusal("This device's clock is more than a day ahead. Set it, then send again.", "at")
     return iso(moment)
-
-
-def _touch(session: Session, notebook_id: int, now: datetime) -> None:
-    notebook = session.exec(select(tables.Notebook).where(col(tables.Notebook.id) == notebook_id)).one()
-    notebook.last_seen_at = now
-    session.add(notebook)

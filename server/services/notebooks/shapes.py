@@ -9,12 +9,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from server.craft.fabric.numbering import is_allowed
 from server.craft.text.tree import Pattern, RoundLine
 from server.services.errors import Refusal
 
 Values = Mapping[str, Any]
 FOUNDATION_MOST = 1000  # chains; the longest blanket round that anyone works in one ring is below it
-ROUNDS_MOST = 500
+ROUNDS_MOST = 300  # in a line to fit; the engine works 400 at most
 COUNT_MOST = 5000
 NOTE_MOST = 1000  # characters
 HOOK_LEAST_MM, HOOK_MOST_MM = 0.4, 40.0
@@ -126,10 +127,10 @@ def _settled(values: Values, pattern: Pattern) -> Values:
         if size is None and pattern.header.sizes:
             raise Refusal("Choose one of the sizes.", "size")
         return {"foundation": None, "size": size}
-    return {
-        "foundation": _whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain"),
-        "size": size,
-    }
+    foundation = _whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain")
+    if not is_allowed(pattern.header, foundation):
+        raise Refusal(f"This pattern is not made over {foundation} chains.", "foundation")
+    return {"foundation": foundation, "size": size}
 
 
 def _hook(values: Values, pattern: Pattern) -> Values:
