@@ -4,13 +4,13 @@ SHELL := /bin/sh
 .PHONY: help setup run test slow bench check format lock need-git
 
 PORT ?= 8000
-HOST ?= 127.0.0.1
+ADDRESS ?= 127.0.0.1
 TESTS ?=
 BIN := .venv/bin
 
 help: ## what there is to make
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/make \1|\2/p' Makefile | awk -F'|' '{ printf "  %-14s %s\n", $$1, $$2 }'
-	@echo '  make run PORT=8123     serves elsewhere;  HOST=0.0.0.0 lets phones on the same network in'
+	@echo '  make run PORT=8123     serves elsewhere;  ADDRESS=0.0.0.0 lets phones on the same network in'
 	@echo '  make test TESTS=tests/craft    only those'
 
 setup: need-git ## the virtual environment with all that running, tests and checks need
@@ -18,7 +18,7 @@ setup: need-git ## the virtual environment with all that running, tests and chec
 
 run: ## sets up what is missing, then serves at http://localhost:8000 with a demo along
 	@sh scripts/setup.sh run
-	@exec $(BIN)/evenhand serve --demo --host $(HOST) --port $(PORT)
+	@exec $(BIN)/evenhand serve --demo --host $(ADDRESS) --port $(PORT)
 
 test: setup ## the tests (browser tests need Chromium on this machine)
 	@$(BIN)/python -m pytest $(TESTS)
