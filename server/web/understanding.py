@@ -15,6 +15,9 @@ from server.craft.fabric import Proof
 from server.craft.text.findings import CountKey, Finding
 from server.services.patterns import Checked, missing
 
+# A page shows so many findings at once: whoever has more begins with the first ones.
+FINDINGS_MOST = 60
+
 
 @dataclass(frozen=True)
 class FindingView:
@@ -99,6 +102,7 @@ class Understanding:
 
     state      "empty", "proved", "unproved"
     summary    one sentence: what was proved, or how much is to be mended; it is also read out
+    findings   the first FINDINGS_MOST of them; more: how many there are beyond
     missing    what stands between the text and its publication
     custom     how custom counts go, "multiple of 4"; empty where there are none
     totals     stitches in one piece, in the order of the columns
@@ -109,6 +113,7 @@ class Understanding:
     title: str
     missing: tuple[str, ...]
     findings: tuple[FindingView, ...]
+    more: int
     lines: tuple[Line, ...]
     columns: tuple[Column, ...]
     sections: tuple[Section, ...]
@@ -121,6 +126,7 @@ def understand(checked: Checked) -> Understanding:
     proof = checked.proof
     empty = not checked.text.strip()
     findings = () if empty else _views(proof)
+    first = findings[:FINDINGS_MOST]
     columns = _columns(proof)
     lacking = missing(checked)
     return Understanding(
@@ -128,8 +134,9 @@ def understand(checked: Checked) -> Understanding:
         summary=_summary(proof, findings, empty),
         title=proof.title,
         missing=lacking,
-        findings=findings,
-        lines=tuple(_lines(checked.text, findings)) if findings else (),
+        findings=first,
+        more=len(findings) - len(first),
+        lines=tuple(_lines(checked.text, first)) if first else (),
         columns=columns,
         sections=_sections(proof, columns),
         totals=tuple(f"{proof.stitches[c.key]:,}" if c.key in proof.stitches else "" for c in columns),

@@ -9,7 +9,7 @@ import pytest
 from server.craft.fabric import prove
 from server.craft.text.findings import Finding
 from server.services.patterns import Checked, check
-from server.web.understanding import _lines, in_words, mended, understand, views
+from server.web.understanding import FINDINGS_MOST, _lines, in_words, mended, understand, views
 
 TUBE = """Title: Pier Band
 Sizes: small (large)
@@ -145,6 +145,15 @@ def test_several_things_in_words() -> None:
     assert in_words(["24"]) == "24"
     assert in_words(["24", "28"]) == "24 and 28"
     assert in_words(["24", "28", "32"]) == "24, 28 and 32"
+
+
+def test_a_page_shows_a_bounded_number_of_findings_and_says_how_many_there_are() -> None:
+    text = TUBE + "".join(f"\n\n# Part {n}\nRnd 1: bobbin in nxt scc. [1 sc]" for n in range(100))
+    understood = understand(check(text))
+    assert len(understood.findings) == FINDINGS_MOST
+    assert understood.more >= 40
+    assert understood.summary == f"{FINDINGS_MOST + understood.more} things to mend."
+    assert [f.line for f in understood.findings] == sorted(f.line for f in understood.findings)
 
 
 def test_a_proof_with_nothing_in_it_is_laid_out_too() -> None:
