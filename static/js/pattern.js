@@ -50,6 +50,8 @@
   };
 
   /* ---- the marked copy behind the text: same lines, same wrapping, numbers in the margin ---- */
+  const drawn = new WeakMap(); // row: what it shows
+
   const draw = () => {
     const text = field.value;
     const standing = [];
@@ -57,13 +59,24 @@
       const [from, to] = range(text, finding);
       if (text.slice(from, to) === finding.words) standing.push({ ...finding, from, to });
     }
-    const out = document.createDocumentFragment();
+    // Only lines that are not drawn so already are drawn: a long pattern has thousands of them.
+    const lines = text.split("\n");
     let at = 0;
-    text.split("\n").forEach((line, index) => {
-      out.append(drawnLine(line, index + 1, at, standing));
-      at += line.length + 1;
+    lines.forEach((line, index) => {
+      const end = at + line.length;
+      const here = standing.filter((finding) => finding.line === index + 1 || (finding.from < end && finding.to > at));
+      const signs = here.map((finding) => [finding.from - at, finding.to - at, finding.id, finding.severity]);
+      const key = JSON.stringify([line, signs]);
+      const present = marks.children[index];
+      if (!present || drawn.get(present) !== key) {
+        const row = drawnLine(line, index + 1, at, here);
+        drawn.set(row, key);
+        if (present) present.replaceWith(row);
+        else marks.append(row);
+      }
+      at = end + 1;
     });
-    marks.replaceChildren(out);
+    while (marks.children.length > lines.length) marks.lastElementChild.remove();
     marks.hidden = false;
   };
 
