@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from server.craft.fabric.faults import fault
 from server.craft.fabric.ring import Found
 from server.craft.fabric.values import Node
 from server.craft.fabric.working import Element, Target, Working
 from server.craft.text import rules
-from server.craft.text.tree import Chain, FoundationStitches, Inline, Instruction, Join, JoinYarn, Noun, Repeat, Turn, Work
+from server.craft.text.tree import (
+    Chain,
+    FoundationStitches,
+    Inline,
+    Instruction,
+    Join,
+    JoinYarn,
+    Noun,
+    Repeat,
+    SpecialStitch,
+    Turn,
+    Work,
+)
 from server.craft.text.vocabulary import height_ch, name_in, plain_stitch
+
+Specials = Mapping[str, SpecialStitch]
 
 
 def travels(items: Sequence[Instruction], index: int) -> bool:
@@ -38,7 +52,7 @@ def _leads_on(item: Instruction) -> bool:
     return isinstance(item, Turn | JoinYarn) or (isinstance(item, Work) and item.stitch == "sl st")
 
 
-def first_stitch(items: Sequence[Instruction], specials: object) -> str | None:
+def first_stitch(items: Sequence[Instruction], specials: Specials) -> str | None:
     """The US name of the first stitch that these instructions make."""
     for item in items:
         if isinstance(item, Work):
@@ -54,10 +68,10 @@ def first_stitch(items: Sequence[Instruction], specials: object) -> str | None:
     return None
 
 
-def _first_of(stitch: str | Inline, specials: object) -> str | None:
+def _first_of(stitch: str | Inline, specials: Specials) -> str | None:
     if isinstance(stitch, Inline):
         return next((_first_of(one.stitch, specials) for one in stitch.items if isinstance(one, Work)), None)
-    special = specials.get(stitch) if isinstance(specials, dict) else None
+    special = specials.get(stitch)
     if special is not None and not special.one_stitch and stitch != "picot":
         return next((part for part in special.items if isinstance(part, str)), None)
     return stitch
@@ -95,7 +109,9 @@ def begin_chain(work: Working, item: Chain, many: int, following: Sequence[Instr
     work.begin_length = many
     stitch, spare = counted
     terms = work.setting.header.terms
-    work.began_with = f"ch {many}" + (f" that counts as {name_in(stitch, terms)}" if stitch else " that does not count")
+    work.began_with = f"ch {many}" + (
+        f" that counts as {name_in(stitch, terms)}" if stitch else " that does not count"
+    )
     if not stitch:
         work.make(Node("begin", "", many, (), "none"), None, item.span)
         return counted

@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from server.craft.fabric import repeating
 from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_hook, travels
-from server.craft.fabric.faults import Stuck, called, fault
+from server.craft.fabric.faults import Stuck, fault
 from server.craft.fabric.joining import join
 from server.craft.fabric.placing import targets
-from server.craft.fabric.ring import Found, Ring
+from server.craft.fabric.ring import Found
 from server.craft.fabric.values import Did, Node
 from server.craft.fabric.working import Element, Gap, Hit, MadeGroup, Target, Working
 from server.craft.text import rules
@@ -41,7 +41,7 @@ def carry_out(work: Working, items: Sequence[Instruction], *, top: bool = False)
         if isinstance(item, Repeat):
             repeating.repeat(work, item, following, carry_out)
         elif isinstance(item, Chain):
-            _chain(work, item, items[:index], following, top=top)
+            _chain(work, item, following, top=top)
         else:
             _one(work, item, items, index, top=top)
         if not isinstance(item, Repeat | Join | Turn | NoJoin | Chain | Skip):
@@ -81,12 +81,10 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
         work.doings.append(Did(item, 0, None, (start, start)))
 
 
-# --- chains --------------------------------------------------------------------------------------------------------
+# --- chains -------------------------------------------------------------------------------------------------
 
 
-def _chain(
-    work: Working, item: Chain, before: Sequence[Instruction], following: Sequence[Instruction], *, top: bool
-) -> None:
+def _chain(work: Working, item: Chain, following: Sequence[Instruction], *, top: bool) -> None:
     many = work.value(item.number, item.span)
     start = len(work.nodes)
     if top and not work.elements and work.foundation is None and (work.size or _goes_on(following)):
@@ -101,7 +99,9 @@ def _chain(
 
 
 def _goes_on(following: Sequence[Instruction]) -> bool:
-    """Whether stitches come after the chain in a piece that starts from a ring: then the chain begins the round."""
+    """Whether stitches come after the chain in a piece that starts from a
+    ring: then the chain begins the round.
+    """
     for item in following:
         if isinstance(item, Join) and item.to_ring:
             return False
@@ -126,7 +126,7 @@ def _foundation_stitches(work: Working, item: FoundationStitches) -> None:
     work.doings.append(Did(item, many, None, (start, len(work.nodes))))
 
 
-# --- stitches ------------------------------------------------------------------------------------------------------
+# --- stitches -----------------------------------------------------------------------------------------------
 
 
 def _work(work: Working, item: Work) -> None:
@@ -183,7 +183,8 @@ def _put_inline(work: Working, inside: Inline, target: Target, loop: str) -> Non
                 work.last = target
                 if target.moves:
                     work.position = target.found.end
-                begin_chain(work, part, many, [replace(one, place=None) for one in inside.items[1:] if isinstance(one, Work)])
+                following = [replace(one, place=None) for one in inside.items[1:] if isinstance(one, Work)]
+                begin_chain(work, part, many, following)
                 continue
             work.chains(many, part.span)
             continue
@@ -212,7 +213,9 @@ def _together(work: Working, item: Work, name: str) -> tuple[int, Noun | None]:
                 reached += many
                 waiting = []
     except Hit as hit:
-        raise Hit(hit.target, hit.noun, exact=hit.exact, skipping=False, span=hit.span, middle=bool(waiting)) from None
+        raise Hit(
+            hit.target, hit.noun, exact=hit.exact, skipping=False, span=hit.span, middle=bool(waiting)
+        ) from None
     if waiting:
         work.position = before
         raise Stuck(fault(rules.NO_PLACE, item.span, place=f"{many} places for each {name}", near=""))
@@ -221,7 +224,11 @@ def _together(work: Working, item: Work, name: str) -> tuple[int, Noun | None]:
 
 def _close_together(work: Working, name: str, waiting: list[Target], item: Work) -> None:
     size = work.size or 1
-    base = tuple(position % size for target in waiting for position in range(target.found.base_start, target.found.base_end + 1))
+    base = tuple(
+        position % size
+        for target in waiting
+        for position in range(target.found.base_start, target.found.base_end + 1)
+    )
     made = Element("stitch", name, ("together", *base), len(work.nodes))
     loop = (item.place.loop if item.place else None) or ""
     work.make(Node("stitch", name, len(waiting), base, waiting[0].into, loop), made, item.span)
@@ -232,7 +239,12 @@ def _is_picot(work: Working, item: Work) -> bool:
     """`picot`, or `sl st in 3rd ch from hook` (or its first chain) behind chains just made."""
     if item.stitch == "picot":
         return True
-    if item.stitch not in ("sl st", "sc") or item.place is None or not work.elements or work.elements[-1].kind != "chain":
+    if (
+        item.stitch not in ("sl st", "sc")
+        or item.place is None
+        or not work.elements
+        or work.elements[-1].kind != "chain"
+    ):
         return False
     return item.place.which == "from hook" or (
         item.place.which == "first" and item.place.nouns == (Noun("ch"),) and item.place.part is None
@@ -262,7 +274,7 @@ def _make_picot(work: Working, item: Work) -> None:
     work.make(Node("picot", "picot", int(many), (), "none"), None, item.span)
 
 
-# --- moving --------------------------------------------------------------------------------------------------------
+# --- moving -------------------------------------------------------------------------------------------------
 
 
 def _travel(work: Working, item: Work) -> None:
@@ -316,7 +328,9 @@ def _skip(work: Working, item: Skip) -> None:
             noun = noun or target.noun
             reached += 1
     except Hit as hit:
-        raise Hit(hit.target, hit.noun, exact=hit.exact and reached == 0, skipping=True, span=hit.span) from None
+        raise Hit(
+            hit.target, hit.noun, exact=hit.exact and reached == 0, skipping=True, span=hit.span
+        ) from None
     work.skipped = [*fresh, *work.skipped]
     work.doings.append(Did(item, reached, noun, (start, start)))
 
@@ -340,13 +354,3 @@ def _join_yarn(work: Working, item: JoinYarn) -> None:
     else:
         put(work, Work(item.stitch, Plain(1), place, item.span), work.last)
     work.doings.append(Did(item, 1, target.noun, (start, len(work.nodes)), begins=True))
-
-
-def empty_ring() -> Ring:
-    """Nothing below: before the foundation, or in an adjustable ring."""
-    return Ring((), circular=True)
-
-
-def what_began(work: Working) -> str:
-    """What a round began with, in words, for messages about its join."""
-    return work.began_with or (called(Noun("stitch", work.elements[0].name)) if work.elements else "nothing")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from server.craft.fabric.numbering import Count
 from server.craft.text.rules import Rule
 from server.craft.text.tree import Noun, Span
 from server.craft.text.vocabulary import plural
@@ -11,9 +12,12 @@ from server.craft.text.vocabulary import plural
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A rule that is broken at some words, at the count being worked; the prover joins the counts to one finding.
+    """A rule that is broken at some words, at the count being worked.
 
-    values   for the message; `follows` marks one that can only be the consequence of an earlier fault
+    The prover joins the counts to one finding.
+
+    values   for the message
+    mend     the text that should stand in the place of those words
     """
 
     rule: Rule
@@ -22,6 +26,15 @@ class Fault:
     stated: str | None = None
     worked: str | None = None
     mend: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A fault at one count, in one section (-1: in the piece as a whole)."""
+
+    count: Count
+    section: int
+    fault: Fault
 
 
 class Stuck(Exception):
@@ -41,7 +54,13 @@ class TooLarge(Exception):
 
 
 def fault(
-    rule: Rule, span: Span, *, stated: str | None = None, worked: str | None = None, mend: str | None = None, **values: str
+    rule: Rule,
+    span: Span,
+    *,
+    stated: str | None = None,
+    worked: str | None = None,
+    mend: str | None = None,
+    **values: str,
 ) -> Fault:
     """A fault with the values of its message."""
     return Fault(rule, span, tuple(sorted(values.items())), stated, worked, mend)

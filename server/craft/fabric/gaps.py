@@ -9,8 +9,10 @@ from server.craft.fabric.working import Gap
 
 
 def gap_ring(gap: Gap, below: Ring, made: Ring) -> Ring | None:
-    """The edge: the places below that were passed, the side of the stitch after the chains, their underside (last made
-    met first), and the side of the stitch before them. None where a neighbour is missing.
+    """The edge of a gap; None where a neighbour is missing.
+
+    In working order: the places below that were passed, the side of the stitch after the chains, their
+    underside (last made met first), and the side of the stitch before them.
     """
     size = len(below.atoms)
     after = gap.element + gap.chains

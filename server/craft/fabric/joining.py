@@ -6,7 +6,8 @@ from server.craft.fabric.faults import fault
 from server.craft.fabric.values import Node
 from server.craft.fabric.working import Working
 from server.craft.text import rules
-from server.craft.text.tree import Join, Noun, Place
+from server.craft.text.numbers import ordinal
+from server.craft.text.tree import Join, Noun, Place, Span
 from server.craft.text.vocabulary import name_in, plain_stitch
 
 
@@ -21,7 +22,12 @@ def join(work: Working, item: Join) -> None:
         found = _element(work, item, place)
         index = 0 if found is None else found
     work.hook = (index, 1)
-    if work.elements and work.elements[index].kind == "chain" and not item.to_ring and work.foundation is None:
+    if (
+        work.elements
+        and work.elements[index].kind == "chain"
+        and not item.to_ring
+        and work.foundation is None
+    ):
         work.hook = (index, _run_length(work, index))
     work.make(Node("slip", "sl st", 1, (), "none"), None, item.span)
 
@@ -42,7 +48,11 @@ def _began(work: Working) -> str:
 def _element(work: Working, item: Join, place: Place) -> int | None:
     """Index of the element that the join names; None (and a fault) where there is none."""
     noun = place.nouns[0] if place.nouns else Noun("st")
-    if place.which == "beg" or noun.kind == "beg ch" or (noun.kind == "sp" and noun.loop_form and place.which == "plain"):
+    if (
+        place.which == "beg"
+        or noun.kind == "beg ch"
+        or (noun.kind == "sp" and noun.loop_form and place.which == "plain")
+    ):
         return _in_beginning(work, item, place, noun)
     if place.which in ("same", "any") or (place.which == "next" and work.setting.header.worked == "spiral"):
         return 0
@@ -68,14 +78,18 @@ def _first_group_end(work: Working) -> int:
     return index
 
 
-def _place_span(item: Join, place: Place):  # type: ignore[no-untyped-def]
+def _place_span(item: Join, place: Place) -> Span:
     return place.span if place.span.end else item.span
 
 
 def _right_join(work: Working) -> str:
     if work.begin_counts:
         return "top of beg ch"
-    return f"first {name_in(plain_stitch(work.elements[0].name), work.setting.header.terms)}" if work.elements else "first st"
+    return (
+        f"first {name_in(plain_stitch(work.elements[0].name), work.setting.header.terms)}"
+        if work.elements
+        else "first st"
+    )
 
 
 def _nowhere(work: Working, item: Join, named: str) -> None:
@@ -98,7 +112,9 @@ def _is_element(work: Working, index: int, noun: Noun) -> bool:
     if noun.kind == "stitch":
         return element.kind == "stitch" and noun.name in (element.name, plain_stitch(element.name))
     if noun.kind == "group":
-        return any(group.start == index and group.name == noun.name for group in work.groups) or _begins_group(work, index, noun)
+        return any(
+            group.start == index and group.name == noun.name for group in work.groups
+        ) or _begins_group(work, index, noun)
     if noun.kind == "sp":
         begins = element.kind == "chain" and (index == 0 or work.elements[index - 1].kind != "chain")
         return begins and noun.length in (None, _run_length(work, index))
@@ -124,13 +140,11 @@ def _in_beginning(work: Working, item: Join, place: Place, noun: Noun) -> int | 
     wrong_length = noun.length is not None and noun.length != work.begin_length
     if not work.begin_counts or wrong_length or kth > work.begin_length:
         what = f"beg ch-{noun.length}" if noun.length else "beg ch that counts"
-        _nowhere(work, item, f"{_ordinal(kth)} ch of {what}" if kth else f"top of {what}")
+        _nowhere(work, item, f"{ordinal(kth)} ch of {what}" if kth else f"top of {what}")
         return None
     if kth and kth != work.begin_height:
-        work.report(fault(rules.JOIN_ELSEWHERE, _place_span(item, place), began=_began(work), mend=_right_join(work)))
+        work.report(
+            fault(rules.JOIN_ELSEWHERE, _place_span(item, place), began=_began(work), mend=_right_join(work))
+        )
         return kth - work.begin_height if kth > work.begin_height else 0
     return 0
-
-
-def _ordinal(number: int) -> str:
-    return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number, 'th') }"

@@ -49,7 +49,9 @@ def counts_to_try(header: Header, asked: tuple[int, ...] = ()) -> tuple[Count, .
 
 
 def custom_counts(header: Header) -> tuple[int, ...]:
-    """The custom counts in the range to prove: the header's own, or four repeats below the smallest size to eight above."""
+    """The custom counts in the range to prove: the header's own, or four repeats
+    below the smallest size to eight above.
+    """
     multiple, plus = header.multiple, header.plus
     if multiple is None or not header.foundations:
         return ()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
 from server.craft.fabric.faults import Fault, TooLarge, fault
 from server.craft.fabric.gaps import gap_ring
-from server.craft.fabric.numbering import Count, Numbering, SectionLists
+from server.craft.fabric.numbering import Numbering, SectionLists
 from server.craft.fabric.ring import Atom, Ring
 from server.craft.fabric.rounds import Outcome, Task, leading_turn, work_round
 from server.craft.fabric.values import WorkedRound, WorkedSection
@@ -51,16 +51,29 @@ class _Strand:
     broken: bool = False
     carried: Chain | None = None
     hook: JoinYarn | None = None
-    first_row: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """One round to work: its section, spot and label, its own line, and the line whose text it has.
+
+    held_over   where that is another line, the words that say so
+    """
+
+    section: int
+    spot: str
+    label: str
+    line: RoundLine
+    text: RoundLine
+    held_over: Span | None
 
 
 @dataclass(slots=True)
 class WorkedPiece:
-    """A piece at one count: its sections, and all faults with the section they are in."""
+    """A piece at one count: its sections, and all faults with the index of their section."""
 
     sections: list[WorkedSection] = field(default_factory=list)
     faults: list[tuple[int, Fault]] = field(default_factory=list)
-    complete: bool = True
 
 
 class PieceWorker:
@@ -113,7 +126,9 @@ class PieceWorker:
                     self._fault(index, fault(rules.NO_FOUNDATION_EDGE, section.span))
                 return None
             circular = self.setting.header.worked != "rows"
-            return _Strand(Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular), below="foundation")
+            return _Strand(
+                Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular), below="foundation"
+            )
         if section.kind == "gap edge":
             if self.gap is None:
                 if not (self.gap_seen or self.main.broken or self.main.suspect):
@@ -140,7 +155,7 @@ class PieceWorker:
     def _fault(self, index: int, found: Fault) -> None:
         self.piece.faults.append((index, found))
 
-    # --- lines ---------------------------------------------------------------------------------------------------
+    # --- lines ----------------------------------------------------------------------------------------------
 
     def _line(
         self, index: int, at: int, address: str, line: RoundLine, strand: _Strand, section: Section,
@@ -157,7 +172,8 @@ class PieceWorker:
             strand.hook = yarn
             return
         if line.repeats is not None and any(
-            referenced(self.pattern, index, at, line.repeats, wanted) is None for wanted in line.repeats.rounds
+            referenced(self.pattern, index, at, line.repeats, wanted) is None
+            for wanted in line.repeats.rounds
         ):
             strand.broken = True
             return
@@ -168,7 +184,9 @@ class PieceWorker:
                 strand.broken = True
                 return
             label = _label(line, first + turn - 1)
-            self._round(index, f"{address}.{turn}", label, line, text, held_over, strand, section, rounds)
+            self._round(
+                _Turn(index, f"{address}.{turn}", label, line, text, held_over), strand, section, rounds
+            )
             if strand.broken:
                 return
 
@@ -181,7 +199,11 @@ class PieceWorker:
             turns = max(1, self.numbering.rounds(label.last) - self.numbering.rounds(label.first) + 1)
         if label.until is not None:
             own = self.fits.get(address)
-            turns = max(1, own) if own is not None else {"least": 1, "written": turns, "more": turns + 1}[self.extent]
+            turns = (
+                max(1, own)
+                if own is not None
+                else {"least": 1, "written": turns, "more": turns + 1}[self.extent]
+            )
         if turns > MAX_ROUNDS_IN_LINE:
             raise TooLarge(label.span)
         return turns
@@ -194,10 +216,8 @@ class PieceWorker:
         wanted = repeats.rounds[(turn - 1) % len(repeats.rounds)]
         return referenced(self.pattern, index, at, repeats, wanted), repeats.span
 
-    def _round(
-        self, index: int, spot: str, label: str, line: RoundLine, text: RoundLine, held_over: Span | None,
-        strand: _Strand, section: Section, rounds: list[WorkedRound],
-    ) -> None:  # fmt: skip
+    def _round(self, turn: _Turn, strand: _Strand, section: Section, rounds: list[WorkedRound]) -> None:
+        line, text = turn.line, turn.text
         items, turned = leading_turn(text.body)
         makes_foundation = self._makes_foundation(line, items)
         if makes_foundation:
@@ -205,19 +225,21 @@ class PieceWorker:
         items = self._led_in(items, strand)
         ring = strand.ring
         rows = self.setting.header.worked == "rows"
-        if rows and len(ring) and not ring.circular and (strand.below not in ("foundation", "gap")):
-            ring = ring.turned()
-        elif turned and not rows:
+        back_and_forth = (
+            rows and len(ring) > 0 and not ring.circular and strand.below not in ("foundation", "gap")
+        )
+        if back_and_forth or (turned and not rows):
             ring = ring.turned()
         stated = line.stated or text.stated
         task = Task(
-            items, stated, ring, self.setting.count, makes_foundation, self._is_off_line(index), text.body_span, held_over,
-            stated_held_over=held_over is not None and line.stated is None,
+            items, stated, ring, self.setting.count, makes_foundation, self._is_off_line(turn.section),
+            text.body_span, turn.held_over,
+            stated_held_over=turn.held_over is not None and line.stated is None,
         )  # fmt: skip
         outcome = self.memo.get(task)
         if outcome is None:
             outcome = self.memo[task] = work_round(task, self.setting)
-        self._keep(index, spot, label, line, text, outcome, strand, rounds, turned=turned)
+        self._keep(turn, outcome, strand, rounds, turned=turned)
         if makes_foundation:
             self.foundation = _foundation_chains(outcome)
         if section.kind == "gap":
@@ -243,34 +265,30 @@ class PieceWorker:
         return not worked and bool(items) and isinstance(items[0], Chain) and not len(self.main.ring)
 
     def _keep(
-        self, index: int, spot: str, label: str, line: RoundLine, text: RoundLine, outcome: Outcome, strand: _Strand,
-        rounds: list[WorkedRound], *, turned: bool,
-    ) -> None:  # fmt: skip
+        self, turn: _Turn, outcome: Outcome, strand: _Strand, rounds: list[WorkedRound], *, turned: bool
+    ) -> None:
         self.nodes += len(outcome.path)
         if self.nodes > MAX_NODES_IN_PIECE:
-            raise TooLarge(line.body_span)
-        errors = [one for one in outcome.faults if one.rule.severity == "error"]
+            raise TooLarge(turn.line.body_span)
         if not strand.suspect:
             for one in outcome.faults:
-                self._fault(index, one)
-        grave = [one for one in errors if one.rule.kind != "join"]
-        if grave:
+                self._fault(turn.section, one)
+        if any(one.rule.severity == "error" and one.rule.kind != "join" for one in outcome.faults):
             strand.suspect = True
         elif outcome.right:
             strand.suspect = False
-        source_line = 0
         rounds.append(
             WorkedRound(
-                spot, index, label, source_line, line, text, outcome.counts, outcome.path, outcome.doings, strand.below,
-                turned,
+                turn.spot, turn.section, turn.label, turn.line, turn.text,
+                outcome.counts, outcome.path, outcome.doings, strand.below, turned,
             )
         )  # fmt: skip
         ring = outcome.ring
         if outcome.turn_after and ring.circular:
             ring = ring.turned()
-        if not len(ring) and not _begins_ring(text.body):
+        if not len(ring) and not _begins_ring(turn.text.body):
             strand.broken = True
-        strand.ring, strand.below, strand.carried = ring, spot, outcome.carried
+        strand.ring, strand.below, strand.carried = ring, turn.spot, outcome.carried
 
     def _find_gap(self, outcome: Outcome, below: Ring, strand: _Strand) -> None:
         self.gap_broken = self.gap_broken or strand.suspect
@@ -299,8 +317,3 @@ def _foundation_chains(outcome: Outcome) -> int:
 
 def _begins_ring(items: tuple[Instruction, ...]) -> bool:
     return any(isinstance(item, RingStart | Work | Join) for item in items)
-
-
-def setting_of(pattern: Pattern, count: Count, specials: Mapping[str, object]) -> Setting:
-    """What holds for every round at a count."""
-    return Setting(pattern.header, count, specials)  # type: ignore[arg-type]  # special stitches by name

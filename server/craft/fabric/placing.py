@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from server.craft.fabric.faults import Fault, Stuck, called, fault, several
-from server.craft.fabric.ring import Found, Stretch
-from server.craft.fabric.values import Into
+from server.craft.fabric.faults import Stuck, called, fault
+from server.craft.fabric.missing import exists, no_place, none_left, passed, stands_on, what_there_is
+from server.craft.fabric.parts import part_of
+from server.craft.fabric.ring import Found
 from server.craft.fabric.working import Hit, Target, Working
 from server.craft.text import rules
-from server.craft.text.tree import Noun, Number, Part, Place, Plain, Span
-from server.craft.text.vocabulary import name_in
-
-ANY_ST = Noun("st")
+from server.craft.text.numbers import ordinal
+from server.craft.text.tree import Noun, Part, Place, Span
 
 
 def targets(work: Working, place: Place, span: Span) -> Iterator[Target]:
-    """Every place that `place` names, one after another; the hook must be moved in between (by working into it)."""
+    """Every place that `place` names, one after another; the hook must be
+    moved in between (by working into it).
+    """
     if any(noun.kind == "ring" for noun in place.nouns):
         yield _ring(work, place, span)
         return
@@ -52,7 +53,7 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
         for passing in range(place.ordinal):
             target = _search(work, place, start, span, warn=passing == 0)
             start = target.found.end + 1
-        _passed(work, place, target.found.start, span)
+        passed(work, place, target.found.start, span)
         yield target
         return
     for turn in range(many):
@@ -78,7 +79,14 @@ def _underside(work: Working, place: Place, part: Part, span: Span) -> Target:
         wanted = 0
     there = [index for index in chains if ring.atoms[index].number == wanted]
     if not there or length not in (None, len(chains)):
-        raise Stuck(fault(rules.NO_PLACE, span, place=f"underside of {_ordinal(wanted)} ch of ch-{length or len(chains)}", near=""))
+        raise Stuck(
+            fault(
+                rules.NO_PLACE,
+                span,
+                place=f"underside of {ordinal(wanted)} ch of ch-{length or len(chains)}",
+                near="",
+            )
+        )
     first = _next_or_hook(work)
     at = next(position for position in range(first, first + work.size) if position % work.size == there[0])
     if at >= work.limit:
@@ -100,117 +108,37 @@ def _standing_start(work: Working, nouns: tuple[Noun, ...]) -> int:
 
 
 def _search(work: Working, place: Place, first: int, span: Span, *, warn: bool = True) -> Target:
-    """The first place from position `first` on; Hit where that is past the round, Stuck where there is none."""
+    """The first place from position `first` on; Hit where it is past the round, Stuck where there is none."""
     ring = work.ring
     hit = ring.find(place.nouns, first, max(work.farthest, first - 1), place.edge) if work.size else None
-    if hit is not None and ring.gap and (place.skipped or place.which == "skipped") and hit[1].start % work.size >= ring.below:
-        hit = ring.find(place.nouns, work.size * (1 + hit[1].start // work.size), work.farthest + work.size, place.edge)
+    if (
+        hit is not None
+        and ring.gap
+        and (place.skipped or place.which == "skipped")
+        and hit[1].start % work.size >= ring.below
+    ):
+        hit = ring.find(
+            place.nouns, work.size * (1 + hit[1].start // work.size), work.farthest + work.size, place.edge
+        )
     if hit is None:
-        if work.begun is not None or not ring.circular:
-            if _exists(work, place):
-                raise Hit(None, place.nouns[0], exact=False, skipping=False, span=span)
-        raise Stuck(_no_place(work, place, span))
+        if (work.begun is not None or not ring.circular) and exists(work, place):
+            raise Hit(None, place.nouns[0], exact=False, skipping=False, span=span)
+        raise Stuck(no_place(work, place, span))
     noun, found = hit
     if found.base_end < found.base_start and place.part is None:
         raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
-    target = _part_of(work, place, noun, found, span)
+    target = part_of(work, place, noun, found, span)
     limit = work.limit
     if target.found.base_start >= limit:
         raise Hit(target.found, noun, exact=target.found.base_start == limit, skipping=False, span=span)
     if warn:
-        _passed(work, place, found.start, span)
+        passed(work, place, found.start, span)
     return target
-
-
-def _exists(work: Working, place: Place) -> bool:
-    return work.ring.find(place.nouns, 0, work.size - 1, place.edge) is not None if work.size else False
-
-
-def _no_place(work: Working, place: Place, span: Span) -> Fault:
-    names = " or ".join(called(noun, name_in(noun.name, work.setting.header.terms)) for noun in place.nouns)
-    if place.edge == "side":
-        names = f"side of {names}"
-    elif place.edge == "underside":
-        names = f"underside of {names}"
-    return fault(rules.NO_PLACE, span, place=f"{names}", near=_what_there_is(work, place))
-
-
-def _what_there_is(work: Working, place: Place) -> str:
-    """Which spaces or stitches do stand below, to show what may have been meant."""
-    if not work.size:
-        return " Nothing stands below to work into."
-    spaces = sorted({space.length for space in work.ring.spaces})
-    stitches = sorted({name_in(atom.name, work.setting.header.terms) for atom in work.ring.atoms if atom.kind == "stitch"})
-    groups = sorted({group.name for group in work.ring.groups})
-    there = [*groups, *stitches, *(f"ch-{length} sp" for length in spaces)]
-    if any(atom.kind == "foundation" for atom in work.ring.atoms):
-        there.append("foundation ch")
-    return f" The round below has: {', '.join(there)}." if there else ""
-
-
-def _part_of(work: Working, place: Place, noun: Noun, found: Found, span: Span) -> Target:
-    """The part of a place that is named, or the place itself."""
-    into = _into(work, place, noun, found)
-    if place.part is None or place.part.kind == "top":
-        return Target(found, noun, into)
-    inside = _inside(work, place.part, noun, found)
-    part = place.part
-    index: int | None
-    if part.kind == "center":
-        if part.noun is None and noun.kind == "group":
-            if found.base_end < found.base_start:
-                raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
-            return Target(found, noun, into)
-        index = len(inside) // 2 if len(inside) % 2 else None
-        if index is None:
-            raise Stuck(fault(rules.NO_CENTER, span, group=called(noun)))
-    elif part.kind == "last":
-        index = len(inside) - 1 if inside else None
-    else:
-        index = part.ordinal - 1 if part.ordinal <= len(inside) else None
-    if index is None:
-        what = called(part.noun or Noun("ch"), name_in((part.noun or noun).name, work.setting.header.terms))
-        name = f"{_ordinal(part.ordinal)} {what} in a {called(noun)}" if part.kind == "kth" else f"{what} in a {called(noun)}"
-        raise Stuck(fault(rules.NO_PLACE, span, place=name, near=""))
-    at = inside[index]
-    whole_space = part.noun is not None and part.noun.kind == "sp"
-    if whole_space:
-        length = work.ring.space_at[at % work.size].length
-        return Target(Found(at, at + length - 1, at, at + length - 1), part.noun or noun, "space", via=noun)
-    named = work.ring.noun_at(at % work.size)
-    kind: Into = "chain" if named.kind == "sp" else "top"
-    return Target(Found(at, at, at, at), part.noun or noun, into if place.edge else kind, via=noun)
-
-
-def _inside(work: Working, part: Part, noun: Noun, found: Found) -> list[int]:
-    """Positions of the parts with that name inside a found place."""
-    ring = work.ring
-    wanted = part.noun or Noun("ch" if noun.kind == "sp" else "st")
-    if noun.kind == "sp" and wanted.kind in ("ch", "st"):
-        return list(range(found.start, found.end + 1))
-    if wanted.kind == "sp":
-        return list(ring.positions(wanted, found.start, found.end))
-    return [position for position in range(found.start, found.end + 1) if ring.is_noun(position % work.size, wanted)]
-
-
-def _into(work: Working, place: Place, noun: Noun, found: Found) -> Into:
-    if place.post:
-        return "post"
-    if place.edge is not None:
-        return place.edge
-    if noun.kind == "sp":
-        return "space"
-    atom = work.ring.atoms[found.base_start % work.size]
-    if noun.kind == "group":
-        return "space" if atom.kind == "chain" else "center"
-    if atom.kind == "foundation":
-        return "foundation"
-    return "chain" if atom.kind == "chain" else "top"
 
 
 def _ring(work: Working, place: Place, span: Span) -> Target:
     if work.size and not all(atom.kind == "foundation" for atom in work.ring.atoms):
-        raise Stuck(fault(rules.NO_PLACE, span, place="ring", near=_what_there_is(work, place)))
+        raise Stuck(fault(rules.NO_PLACE, span, place="ring", near=what_there_is(work)))
     return Target(Found(work.position, work.position, 0, -1), Noun("ring"), "ring")
 
 
@@ -222,17 +150,25 @@ def _same(work: Working, place: Place, span: Span) -> Target:
     noun = place.nouns[0]
     size = work.size or 1
     begins = last.found.base_start
-    is_space = last.into == "space" or (bool(work.size) and begins % size in work.ring.space_at and last.noun.kind == "sp")
+    is_space = last.into == "space" or (
+        bool(work.size) and begins % size in work.ring.space_at and last.noun.kind == "sp"
+    )
     fits = (
         noun.kind in ("st", "beg ch")
-        or (noun.kind == "sp" and is_space and noun.length in (None, work.ring.space_at[begins % size].length))
+        or (
+            noun.kind == "sp" and is_space and noun.length in (None, work.ring.space_at[begins % size].length)
+        )
         or (noun.kind == "group" and last.noun == noun)
         or (noun.kind == "group" and _in_group(work, noun, begins))
         or last.into == "ring"
-        or (noun.kind in ("stitch", "ch", "foundation ch") and bool(work.size) and _is_there(work, noun, begins % size, last))
+        or (
+            noun.kind in ("stitch", "ch", "foundation ch")
+            and bool(work.size)
+            and _is_there(work, noun, begins % size, last)
+        )
     )
     if not fits:
-        raise Stuck(fault(rules.NO_PLACE, span, place=f"same {called(noun)}", near=_stands_on(work, last)))
+        raise Stuck(fault(rules.NO_PLACE, span, place=f"same {called(noun)}", near=stands_on(work, last)))
     return replace(last, noun=last.noun, into="post" if place.post else last.into, moves=False)
 
 
@@ -245,16 +181,13 @@ def _is_there(work: Working, noun: Noun, index: int, last: Target) -> bool:
 
 def _in_group(work: Working, noun: Noun, position: int) -> bool:
     return any(
-        group.name == noun.name and (position - group.start) % work.size < group.length for group in work.ring.groups
+        group.name == noun.name and (position - group.start) % work.size < group.length
+        for group in work.ring.groups
     )
 
 
-def _stands_on(work: Working, last: Target) -> str:
-    return f" The hook is at a {called(last.noun, name_in(last.noun.name, work.setting.header.terms))}."
-
-
 def _from_hook(work: Working, place: Place, span: Span) -> Target:
-    """`2nd ch from hook`: in the foundation of rows; chains just made are a ring to begin in, or a picot's."""
+    """`2nd ch from hook`: in the foundation of rows; chains just made are a ring to begin in."""
     made = 0
     while made < len(work.elements) and work.elements[-1 - made].kind == "chain":
         made += 1
@@ -262,7 +195,7 @@ def _from_hook(work: Working, place: Place, span: Span) -> Target:
         return Target(Found(0, 0, 0, -1), Noun("ring"), "ring")
     at = max(work.ring.hook, 0) + place.ordinal - 1
     if work.begun is not None or place.ordinal < 1 or at >= work.size or made:
-        raise Stuck(fault(rules.NO_PLACE, span, place=f"{_ordinal(place.ordinal)} ch from hook", near=""))
+        raise Stuck(fault(rules.NO_PLACE, span, place=f"{ordinal(place.ordinal)} ch from hook", near=""))
     work.begin_from_hook = place.ordinal - 1
     return Target(Found(at, at, at, at), Noun("foundation ch"), "foundation")
 
@@ -273,11 +206,16 @@ def _beginning(work: Working, place: Place, span: Span) -> Target:
     noun = place.nouns[0]
     atom = work.ring.atoms[at] if at is not None else None
     if at is None or atom is None or noun.length not in (None, atom.begin):
-        raise Stuck(fault(rules.NO_PLACE, span, place=called(noun), near=_what_there_is(work, place)))
+        raise Stuck(fault(rules.NO_PLACE, span, place=called(noun), near=what_there_is(work)))
     if place.part is not None and place.part.kind == "kth" and place.part.ordinal > atom.begin:
-        name = f"{_ordinal(place.part.ordinal)} ch in a {called(Noun('beg ch', length=atom.begin))}"
+        name = f"{ordinal(place.part.ordinal)} ch in a {called(Noun('beg ch', length=atom.begin))}"
         raise Stuck(fault(rules.NO_PLACE, span, place=name, near=""))
-    return _search(work, replace(place, nouns=(Noun("beg ch", length=noun.length),), part=None, which="next"), _next_or_hook(work), span)
+    return _search(
+        work,
+        replace(place, nouns=(Noun("beg ch", length=noun.length),), part=None, which="next"),
+        _next_or_hook(work),
+        span,
+    )
 
 
 def _next_or_hook(work: Working) -> int:
@@ -303,17 +241,15 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
     left = spots[: len(spots) - keep] if keep else spots
     chosen = left[:: place.step]
     if not chosen:
-        raise Stuck(_no_place(work, place, span) if not _exists(work, place) or keep else _none_left(work, place, span))
+        raise Stuck(
+            no_place(work, place, span) if not exists(work, place) or keep else none_left(place, span)
+        )
     for noun, found in chosen:
         if found.base_end < found.base_start and place.part is None:
             raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
         if place.step == 1:
-            _passed(work, place, found.start, span)
-        yield _part_of(work, place, noun, found, span)
-
-
-def _none_left(work: Working, place: Place, span: Span) -> Fault:
-    return fault(rules.NO_PLACE, span, place=f"{called(place.nouns[0])} left", near="")
+            passed(work, place, found.start, span)
+        yield part_of(work, place, noun, found, span)
 
 
 def _last(work: Working, place: Place, span: Span) -> Iterator[Target]:
@@ -321,10 +257,10 @@ def _last(work: Working, place: Place, span: Span) -> Iterator[Target]:
     many = work.value(place.count, span) if place.count is not None else 1
     limit = work.limit
     first = _next_or_hook(work)
-    spots = [position for position in work.ring.positions(place.nouns[0], first, limit - 1)] if work.size else []
+    spots = list(work.ring.positions(place.nouns[0], first, limit - 1)) if work.size else []
     if len(spots) < many:
-        if not _exists(work, place):
-            raise Stuck(_no_place(work, place, span))
+        if not exists(work, place):
+            raise Stuck(no_place(work, place, span))
         raise Stuck(fault(rules.NOT_LAST, span))
     for position in spots[len(spots) - many :]:
         yield _search(work, replace(place, which="next", count=None), position, span)
@@ -336,11 +272,15 @@ def _skipped(work: Working, place: Place, span: Span) -> Iterator[Target]:
     noun = place.nouns[0]
     free = [position for position in work.skipped if _matches_skipped(work, noun, position)]
     if len(free) < many:
-        raise Stuck(fault(rules.NO_PLACE, span, place=f"skipped {called(noun)}", near=" Nothing just skipped is left."))
+        raise Stuck(
+            fault(
+                rules.NO_PLACE, span, place=f"skipped {called(noun)}", near=" Nothing just skipped is left."
+            )
+        )
     for position in free[:many]:
         hit = work.ring.find((noun,), position, position)
         found = hit[1] if hit else Found(position, position, position, position)
-        target = _part_of(work, place, noun, found, span)
+        target = part_of(work, place, noun, found, span)
         work.skipped = [other for other in work.skipped if not found.start <= other <= found.end]
         yield replace(target, moves=False)
 
@@ -352,43 +292,17 @@ def _matches_skipped(work: Working, noun: Noun, position: int) -> bool:
 def _first_again(work: Working, place: Place, span: Span) -> Target:
     """`first ch-1 sp` when the round is under way: the first one from where the round began."""
     assert work.begun is not None
-    hit = work.ring.find(place.nouns, work.begun.base_start, work.begun.base_start + work.size - 1, place.edge)
+    hit = work.ring.find(
+        place.nouns, work.begun.base_start, work.begun.base_start + work.size - 1, place.edge
+    )
     if hit is None:
-        raise Stuck(_no_place(work, place, span))
+        raise Stuck(no_place(work, place, span))
     noun, found = hit
     if found.start > work.position:
         return _search(work, replace(place, which="next", count=None), work.position + 1, span)
     if found.base_end < found.base_start:
         raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
-    return replace(_part_of(work, place, noun, found, span), moves=False)
-
-
-def _passed(work: Working, place: Place, to: int, span: Span) -> None:
-    """Warns where stitches are passed without `sk` on the way (rule 3)."""
-    if work.quiet or work.ring.gap or to <= work.position + 1 or not work.size:
-        return
-    ring = work.ring
-    between = range(work.position + 1, to)
-    names = place.nouns
-    if any(noun.kind in ("sp", "group") for noun in names):
-        lengths = {noun.length for noun in names if noun.kind == "sp"}
-        if lengths and None not in lengths and place.edge is None:
-            for position in between:
-                space = ring.space_starting.get(position % work.size)
-                if space is not None and space.length not in lengths:
-                    work.report(fault(rules.OTHER_LENGTH, span, passed=f"ch-{space.length} sp"))
-                    return
-        return
-    passed = [position for position in between if ring.atoms[position % work.size].kind in ("stitch", "foundation")]
-    if passed:
-        name = "foundation ch" if ring.atoms[passed[0] % work.size].kind == "foundation" else "st"
-        verb = "is" if len(passed) == 1 else "are"
-        work.report(fault(rules.PASSED, span, passed=f"{several(len(passed), name)} {verb}"))
-
-
-def _ordinal(number: int) -> str:
-    suffix = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{suffix}"
+    return replace(part_of(work, place, noun, found, span), moves=False)
 
 
 def left_places(work: Working, noun: Noun, *, upto: int | None = None) -> int:
@@ -397,13 +311,3 @@ def left_places(work: Working, noun: Noun, *, upto: int | None = None) -> int:
     if not work.size:
         return 0
     return sum(1 for _ in work.ring.positions(noun, _next_or_hook(work), limit - 1))
-
-
-def stretch_of(work: Working, position: int) -> Stretch | None:
-    """The space that a position lies in."""
-    return work.ring.space_at.get(position % work.size) if work.size else None
-
-
-def next_place(noun: Noun, many: Number | None = None) -> Place:
-    """`next 3 sts`."""
-    return Place("next", (noun,), many or Plain(1))

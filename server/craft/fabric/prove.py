@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from server.craft.fabric.faults import Fault, TooLarge, fault
+from server.craft.fabric.faults import Found, TooLarge, fault
 from server.craft.fabric.formulas import formula
-from server.craft.fabric.joined_findings import Found, findings_of
+from server.craft.fabric.joined_findings import findings_of
 from server.craft.fabric.numbering import Count, all_lists, counts_to_try, is_allowed, nearest_allowed
 from server.craft.fabric.piece import Extent, PieceWorker, WorkedPiece
 from server.craft.fabric.rounds import Outcome, Task
@@ -26,7 +26,9 @@ UNWORKABLE = ("no-foundation", "sizes-differ", "unread-value")
 
 @dataclass(frozen=True, slots=True)
 class ProofRow:
-    """A round in the table: its counts at each size (and count asked for) in the pattern's own terms, and as lines in N."""
+    """A round in the table: its counts at each size (and count asked for) in the
+    pattern's own terms, and as lines in N.
+    """
 
     section: str
     label: str
@@ -167,7 +169,9 @@ def _work_all(pattern: Pattern, counts: Sequence[Count], memo: dict[Task, Outcom
             work.found.extend(Found(count, index, one) for index, one in piece.faults)
             if work.nodes > MAX_NODES_IN_PROOF:
                 span = pattern.sections[0].span
-                work.found.append(Found(count, -1, fault(rules.TOO_LARGE, span, limit=f"{MAX_NODES_IN_PROOF:,}")))
+                work.found.append(
+                    Found(count, -1, fault(rules.TOO_LARGE, span, limit=f"{MAX_NODES_IN_PROOF:,}"))
+                )
                 return
 
 
@@ -183,7 +187,9 @@ def _order(spot: str) -> tuple[int, ...]:
     return tuple(int(part) for part in spot.split("."))
 
 
-def _rows(pattern: Pattern, pieces: Mapping[Count, WorkedPiece], shown: Sequence[Count]) -> tuple[ProofRow, ...]:
+def _rows(
+    pattern: Pattern, pieces: Mapping[Count, WorkedPiece], shown: Sequence[Count]
+) -> tuple[ProofRow, ...]:
     source = Source(pattern.source)
     by_spot: dict[str, dict[Count, WorkedRound]] = {}
     for count, piece in pieces.items():
@@ -202,7 +208,10 @@ def _rows(pattern: Pattern, pieces: Mapping[Count, WorkedPiece], shown: Sequence
                 pattern.sections[any_round.section].title,
                 any_round.label,
                 source.line(any_round.source.span.start),
-                {str(count.key(pattern.header)): _named(pattern, worked.counts) for count, worked in at_sizes.items()},
+                {
+                    str(count.key(pattern.header)): _named(pattern, worked.counts)
+                    for count, worked in at_sizes.items()
+                },
                 _formulas(pattern, rounds),
             )
         )
@@ -223,7 +232,9 @@ def _formulas(pattern: Pattern, rounds: Mapping[Count, WorkedRound]) -> dict[str
     found: dict[str, str] = {}
     for name in names:
         values = {
-            count.foundation: worked.counts.get(name, 0) for count, worked in rounds.items() if count.foundation is not None
+            count.foundation: worked.counts.get(name, 0)
+            for count, worked in rounds.items()
+            if count.foundation is not None
         }
         line = formula(values)
         if line is not None:
@@ -231,7 +242,9 @@ def _formulas(pattern: Pattern, rounds: Mapping[Count, WorkedRound]) -> dict[str
     return found
 
 
-def _stitches(pieces: Mapping[Count, WorkedPiece], shown: Sequence[Count], pattern: Pattern) -> dict[str, int]:
+def _stitches(
+    pieces: Mapping[Count, WorkedPiece], shown: Sequence[Count], pattern: Pattern
+) -> dict[str, int]:
     return {
         str(count.key(pattern.header)): sum(
             worked.stitches for section in pieces[count].sections for worked in section.rounds
@@ -242,7 +255,9 @@ def _stitches(pieces: Mapping[Count, WorkedPiece], shown: Sequence[Count], patte
 
 
 def work(pattern: Pattern, numbers: Numbers) -> Fabric:
-    """Works a pattern in one maker's numbers. Faults are not reported here: only a proved pattern is worked for a maker.
+    """Works a pattern in one maker's numbers.
+
+    Faults are not reported here: only a proved pattern is worked for a maker.
 
     Raises ValueError where the numbers are not allowed in this pattern.
     """
@@ -264,6 +279,3 @@ def work(pattern: Pattern, numbers: Numbers) -> Fabric:
     except TooLarge as large:
         raise ValueError("the piece would have too many stitches") from large
     return Fabric(tuple(piece.sections))
-
-
-__all__ = ["Cache", "Fault", "Proof", "ProofRow", "prove", "work"]

@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 
 from server.craft.fabric.faults import Fault, Stuck, called, fault, several
 from server.craft.fabric.placing import left_places
-from server.craft.fabric.values import Did, DidRepeat, Doing
+from server.craft.fabric.values import DidRepeat, Doing
 from server.craft.fabric.working import Hit, Mark, Working
 from server.craft.text import rules
-from server.craft.text.tree import Chain, Inline, Instruction, Noun, Repeat, Skip, Span, Work
+from server.craft.text.tree import Chain, Inline, Instruction, Noun, Repeat, Skip, Work
 from server.craft.text.vocabulary import name_in
 
 CarryOut = Callable[[Working, Sequence[Instruction]], None]
@@ -55,7 +55,12 @@ def _omitted_tail(item: Repeat) -> int:
     if left == 0:
         return 0
     tail = item.body[-left:]
-    return left if len(tail) == left and all(_same(one, other) for one, other in zip(tail, item.omitting, strict=True)) else 0
+    return (
+        left
+        if len(tail) == left
+        and all(_same(one, other) for one, other in zip(tail, item.omitting, strict=True))
+        else 0
+    )
 
 
 def _same(one: Instruction, omitted: Instruction) -> bool:
@@ -72,14 +77,14 @@ def _by_number(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[D
         body = item.body if turn + 1 < times or not item.omitting else _kept(item)
         try:
             done.append(_once(work, body, carry_out))
-        except Hit as hit:
+        except Hit:
             if work.open_repeats or not work.size:
                 raise
-            raise Stuck(_too_far(work, item, hit, turn, times)) from None
+            raise Stuck(_too_far(item, turn, times)) from None
     return done
 
 
-def _too_far(work: Working, item: Repeat, hit: Hit, turn: int, times: int) -> Fault:
+def _too_far(item: Repeat, turn: int, times: int) -> Fault:
     over = times - turn
     how = f"{several(over, 'repeat')} too many, only {turn} of {times} come out whole"
     return fault(rules.TOO_MUCH, item.span, how=how, nearest="")
@@ -92,7 +97,7 @@ def _around(
     marks: list[Mark] = []
     while len(done) < MAX_TIMES:
         mark = work.mark()
-        if done and not work.ring.circular and _row_is_done(work, item):
+        if done and not work.ring.circular and _row_is_done(work):
             break
         before = (work.position, len(work.elements))
         try:
@@ -102,20 +107,24 @@ def _around(
             if done and _closes(work, item, mark, hit, how_far, following):
                 work.back_to(mark)
                 break
-            if item.omitting and _ends_omitting(work, item, mark, hit, how_far, carry_out, done):
+            if item.omitting and _ends_omitting(work, item, mark, carry_out, done):
                 return done
             work.back_to(mark)
-            raise Stuck(_uneven(work, item, hit, marks, bool(done))) from None
+            raise Stuck(_uneven(work, item, marks, bool(done))) from None
         done.append(turn)
         marks.append(mark)
         if work.position == before[0] or (work.size == 0):
-            raise Stuck(fault(rules.NOT_CLOSING, item.span, how="a repeat does not move the hook on", nearest=""))
+            raise Stuck(
+                fault(rules.NOT_CLOSING, item.span, how="a repeat does not move the hook on", nearest="")
+            )
     if item.omitting and _omitted_tail(item) and len(done) > 0:
         _redo_last(work, item, marks, carry_out, done)
     return done
 
 
-def _redo_last(work: Working, item: Repeat, marks: list[Mark], carry_out: CarryOut, done: list[tuple[Doing, ...]]) -> None:
+def _redo_last(
+    work: Working, item: Repeat, marks: list[Mark], carry_out: CarryOut, done: list[tuple[Doing, ...]]
+) -> None:
     """The repeat closed: the last one is worked again without what is left out."""
     work.back_to(marks[-1])
     done[-1] = _once(work, _kept(item), carry_out)
@@ -129,17 +138,26 @@ def _progress(work: Working, mark: Mark) -> tuple[int, int]:
 
 
 def _closes(
-    work: Working, item: Repeat, mark: Mark, hit: Hit, how_far: tuple[int, int], following: Sequence[Instruction]
+    work: Working,
+    item: Repeat,
+    mark: Mark,
+    hit: Hit,
+    how_far: tuple[int, int],
+    following: Sequence[Instruction],
 ) -> bool:
     """Whether the round closes before this repeat: its first stitch would fall where the round began."""
     stitches, chains = how_far
     work.closed_exactly = False
     if stitches or hit.middle:
         return False
-    comes_back = any(isinstance(one, Work) and one.place is not None and one.place.which == "skipped" for one in item.body)
+    comes_back = any(
+        isinstance(one, Work) and one.place is not None and one.place.which == "skipped" for one in item.body
+    )
     if hit.skipping:
-        falls = (hit.exact and comes_back) or (work.ring.circular and not _kind_of_beginning(work, _first_noun(item, hit))) or (
-            not work.ring.circular and not _left_for(work, mark, item, hit)
+        falls = (
+            (hit.exact and comes_back)
+            or (work.ring.circular and not _kind_of_beginning(work, _first_noun(item, hit)))
+            or (not work.ring.circular and not _left_for(work, mark, item, hit))
         )
     elif hit.exact and hit.target is not None:
         falls = True
@@ -192,7 +210,7 @@ def _left_for(work: Working, mark: Mark, item: Repeat, hit: Hit) -> bool:
     return position < last and work.ring.find((noun,), position + 1, last) is not None
 
 
-def _row_is_done(work: Working, item: Repeat) -> bool:
+def _row_is_done(work: Working) -> bool:
     """Rows: whether nothing is left after the last place."""
     return work.position >= work.size - 1
 
@@ -205,7 +223,7 @@ def _chains_follow(item: Repeat, following: Sequence[Instruction]) -> bool:
 
 
 def _ends_omitting(
-    work: Working, item: Repeat, mark: Mark, hit: Hit, how_far: tuple[int, int], carry_out: CarryOut, done: list[tuple[Doing, ...]]
+    work: Working, item: Repeat, mark: Mark, carry_out: CarryOut, done: list[tuple[Doing, ...]]
 ) -> bool:
     """Whether the last repeat comes out when it leaves out what `omitting` names."""
     if not _omitted_tail(item):
@@ -240,34 +258,35 @@ def _to_last(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doi
             how = f"{several(left, name)} left after {several(len(done), 'repeat')}, not {keep}"
             raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how=how, nearest="")) from None
         if work.position == before:
-            raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how="a repeat does not move the hook on", nearest=""))
+            raise Stuck(
+                fault(
+                    rules.NEVER_THERE, item.to_last.span, how="a repeat does not move the hook on", nearest=""
+                )
+            )
     raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how="it goes on and on", nearest=""))
 
 
-def _uneven(work: Working, item: Repeat, hit: Hit, marks: list[Mark], any_done: bool) -> Fault:
+def _uneven(work: Working, item: Repeat, marks: list[Mark], any_done: bool) -> Fault:
     """The message of a round that does not come out even: how many places are over or short."""
-    noun = _counted_noun(work, item)
+    noun = _counted_noun(item)
     name = name_in(called(noun), work.setting.header.terms) if noun.kind != "sp" else called(noun)
     left = left_places(work, noun)
     if not any_done:
         how = f"{several(left, name)} left, too few for the repeat even once"
-        return fault(rules.NOT_CLOSING, _how_span(item), how=how, nearest="")
+        return fault(rules.NOT_CLOSING, item.span, how=how, nearest="")
     took = sum(1 for _ in work.ring.positions(noun, marks[-1].position + 1, work.position)) if marks else 0
     short = took - left
     if left == 0:
         how = "its last part would be worked where the round began"
     elif short > 0:
-        how = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}, {several(short, name)} short of one more"
+        over = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}"
+        how = f"{over}, {several(short, name)} short of one more"
     else:
         how = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}"
-    return fault(rules.NOT_CLOSING, _how_span(item), how=how, nearest="")
+    return fault(rules.NOT_CLOSING, item.span, how=how, nearest="")
 
 
-def _how_span(item: Repeat) -> Span:
-    return item.span
-
-
-def _counted_noun(work: Working, item: Repeat) -> Noun:
+def _counted_noun(item: Repeat) -> Noun:
     """What the places of a repeat are counted in: stitches, or the spaces or groups it is worked into."""
     for one in item.body:
         place = one.place if isinstance(one, Work | Skip) else None
@@ -288,8 +307,3 @@ def head_skips(item: Repeat) -> tuple[Skip, ...]:
             break
         heads.append(one)
     return tuple(heads)
-
-
-def only_did(doings: Sequence[Doing]) -> bool:
-    """Whether no repeat is among them."""
-    return all(isinstance(one, Did) for one in doings)

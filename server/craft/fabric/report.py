@@ -9,7 +9,7 @@ from server.craft.fabric.prove import Proof, prove
 
 
 def check(text: str, foundations: Sequence[int] = ()) -> dict[str, Any]:
-    """Proves a text and reports it; `foundations` are custom counts to show besides the sizes. Never raises."""
+    """Proves a text and reports it; `foundations`: custom counts to show besides the sizes. Never raises."""
     return as_dict(prove(text, foundations))
 
 
@@ -40,13 +40,20 @@ def as_dict(proof: Proof) -> dict[str, Any]:
         ],
         "rounds": {
             key: [
-                {"section": row.section, "label": row.label, "line": row.line, "counts": dict(row.counts[key])}
+                {
+                    "section": row.section,
+                    "label": row.label,
+                    "line": row.line,
+                    "counts": dict(row.counts[key]),
+                }
                 for row in proof.rows
                 if key in row.counts
             ]
             for key in proof.keys
         },
         "formulas": [
-            {"section": row.section, "label": row.label, "counts": dict(row.formulas)} for row in proof.rows if row.formulas
+            {"section": row.section, "label": row.label, "counts": dict(row.formulas)}
+            for row in proof.rows
+            if row.formulas
         ],
     }

@@ -1,7 +1,7 @@
 """The ring of places that a round leaves for the next: stitches, chains, spaces, groups, in working order.
 
-Places are numbered from 0; a joined round goes on in a circle, so positions count on past the end and are taken modulo
-the ring's length. In rows the places end at the last one.
+Places are numbered from 0; a joined round goes on in a circle, so positions count on past the end and are
+taken modulo the ring's length. In rows the places end at the last one.
 """
 
 from __future__ import annotations
@@ -59,7 +59,8 @@ class Found:
 class Ring:
     """The places of one round.
 
-    hook      index of the place (and `hook_length` places) the hook stands on after the join; -1 before the first place (spiral)
+    hook      index of the place (and `hook_length` places) the hook stands on after the join;
+              -1 before the first place (spiral)
     below     how many places at the head were skipped under a gap (a gap's edge only)
     """
 
@@ -75,7 +76,18 @@ class Ring:
     @cached_property
     def key(self) -> int:
         """A hash of all that the ring is, made once."""
-        return hash((self.atoms, self.spaces, self.groups, self.circular, self.hook, self.hook_length, self.below, self.gap))
+        return hash(
+            (
+                self.atoms,
+                self.spaces,
+                self.groups,
+                self.circular,
+                self.hook,
+                self.hook_length,
+                self.below,
+                self.gap,
+            )
+        )
 
     def __hash__(self) -> int:
         return self.key
@@ -124,7 +136,7 @@ class Ring:
             hook_length=self.hook_length if self.hook >= 0 else 1,
         )
 
-    # --- names ---------------------------------------------------------------------------------------------------
+    # --- names ----------------------------------------------------------------------------------------------
 
     def is_noun(self, index: int, noun: Noun, edge: str | None = None) -> bool:
         """Whether the place at an index is called that; spaces and groups are asked by `stretch_at`."""
@@ -132,7 +144,11 @@ class Ring:
         if edge is not None:
             if atom.kind != edge:
                 return False
-            return edge == "underside" or noun.kind != "stitch" or plain_stitch(atom.name) == plain_stitch(noun.name)
+            return (
+                edge == "underside"
+                or noun.kind != "stitch"
+                or plain_stitch(atom.name) == plain_stitch(noun.name)
+            )
         if atom.kind in ("side", "underside"):
             return False
         if noun.kind == "st":
@@ -151,10 +167,14 @@ class Ring:
             space = self.space_starting.get(index)
             return space if space is not None and noun.length in (None, space.length) else None
         if noun.kind == "group":
-            return next((group for group in self.groups_starting.get(index, ()) if group.name == noun.name), None)
+            return next(
+                (group for group in self.groups_starting.get(index, ()) if group.name == noun.name), None
+            )
         return None
 
-    def find(self, nouns: tuple[Noun, ...], first: int, last: int, edge: str | None = None) -> tuple[Noun, Found] | None:
+    def find(
+        self, nouns: tuple[Noun, ...], first: int, last: int, edge: str | None = None
+    ) -> tuple[Noun, Found] | None:
         """The first place from position `first` to `last` (both included) that has one of these names.
 
         A group that has no one center is found too; its base is empty (base_end < base_start).
@@ -181,9 +201,15 @@ class Ring:
         return Found(position, end, position + center[0], position + center[1])
 
     def center(self, group: Stretch) -> tuple[int, int] | None:
-        """Offsets of a group's center: its middle space, or its middle stitch where it has no space; None for neither."""
+        """Offsets of a group's center: its middle space, or its middle stitch
+        where it has no space; None for neither.
+        """
         size = len(self.atoms)
-        inside = [space for space in self.spaces if (space.start - group.start) % size + space.length <= group.length]
+        inside = [
+            space
+            for space in self.spaces
+            if (space.start - group.start) % size + space.length <= group.length
+        ]
         if inside:
             if len(inside) % 2 == 0:
                 return None

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from server.craft.fabric.closing import check_left_over, check_stated, counts_of, new_ring
+from server.craft.fabric.closing import check_left_over
 from server.craft.fabric.doing import carry_out
-from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
+from server.craft.fabric.faults import Fault, Stuck, fault
+from server.craft.fabric.leaving import counts_of, new_ring
 from server.craft.fabric.numbering import Count
 from server.craft.fabric.ring import Found, Ring
-from server.craft.fabric.values import Doing, Node
+from server.craft.fabric.stated import check_stated
+from server.craft.fabric.values import Doing, Into, Node
 from server.craft.fabric.working import Gap, Hit, Setting, Target, Working
 from server.craft.text import rules
-from server.craft.text.tree import Chain, CountLine, FastenOff, Instruction, Join, Span, Turn
+from server.craft.text.tree import Chain, CountLine, FastenOff, Instruction, Span, Turn
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,7 @@ def work_round(task: Task, setting: Setting) -> Outcome:
     _stand(work)
     stopped = False
     try:
-        carry_out(work, items, top=True)  # type: ignore[call-arg]  # keyword of the function itself
+        carry_out(work, items, top=True)
     except Stuck as stuck:
         work.faults.append(stuck.fault)
         stopped = True
@@ -99,7 +101,11 @@ def work_round(task: Task, setting: Setting) -> Outcome:
     ring = new_ring(work, circular=circular)
     counts = counts_of(ring, foundation=task.foundation)
     right, worked = False, len(work.faults)
-    if task.stated is not None and not stopped and not any(one.rule.severity == "error" and one.rule.kind != "join" for one in work.faults):
+    if (
+        task.stated is not None
+        and not stopped
+        and not any(one.rule.severity == "error" and one.rule.kind != "join" for one in work.faults)
+    ):
         worked = len(work.faults)
         held = task.held_over if task.stated_held_over else None
         right = check_stated(work, ring, counts, task.stated, held_over=held, off_line=task.off_line)
@@ -130,8 +136,8 @@ def _stand(work: Working) -> None:
     end = ring.hook + ring.hook_length - 1
     noun = ring.noun_at(ring.hook)
     work.position, work.stood = end, False
-    into = "space" if noun.kind == "sp" else "foundation" if noun.kind == "foundation ch" else "top"
-    work.last = Target(Found(ring.hook, end, ring.hook, end), noun, into)  # type: ignore[arg-type]  # one of Into
+    into: Into = "space" if noun.kind == "sp" else "foundation" if noun.kind == "foundation ch" else "top"
+    work.last = Target(Found(ring.hook, end, ring.hook, end), noun, into)
 
 
 def _past_the_end(work: Working, hit: Hit) -> Fault:
@@ -140,11 +146,3 @@ def _past_the_end(work: Working, hit: Hit) -> Fault:
     if not work.ring.circular:
         return fault(rules.NO_PLACE, hit.span, place="place left in this row", near="")
     return fault(rules.TOO_MUCH, hit.span, how="no place is left before it", nearest="")
-
-
-def only_joins(items: Sequence[Instruction]) -> bool:
-    """Whether nothing but joins and chains stands there."""
-    return all(isinstance(item, Chain | Join) for item in items)
-
-
-__all__ = ["Outcome", "Task", "TooLarge", "leading_turn", "work_round"]

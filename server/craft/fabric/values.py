@@ -1,4 +1,4 @@
-"""The fabric's values: stitches in the yarn's path, rounds, sections, and the numbers a piece is worked in."""
+"""The fabric's values: stitches in the yarn's path, rounds, sections, and a piece's numbers."""
 
 from __future__ import annotations
 
@@ -17,9 +17,11 @@ class Node:
     """One thing the yarn makes, in its path.
 
     kind    "begin" is a beginning chain as what it counts as; "slip" a travelling or joining slip stitch
-    name    US name ("dc", "ch", "sc2tog", "sl st"); for "begin" the stitch it counts as, "" where it counts as none
+    name    US name ("dc", "ch", "sc2tog", "sl st"); for "begin" the stitch it counts as, "" where it counts
+            as none
     size    chains in a "begin", legs of a decrease, else 1
-    base    indices of the places of the round below that it is worked into (several for a decrease or a space)
+    base    indices of the places of the round below that it is worked into (several for a decrease or a
+            space)
     into    how it is worked into them
     loop    "back", "front", "third" or ""
     """
@@ -40,7 +42,7 @@ class Did:
     noun       what those places are called; None where it has no place
     nodes      half-open range of the round's path that it made
     counts_as  for a beginning chain: the stitch it counts as ("" for none) and its spare chains
-    names      for each place reached what stands there ("V-st", "dc"), where the noun is "st" or a bare number
+    begins     whether the round begins with it: its beginning chain, or the yarn joined
     """
 
     instruction: Instruction
@@ -53,7 +55,9 @@ class Did:
 
 @dataclass(frozen=True, slots=True)
 class DidRepeat:
-    """A repeat as it was carried out: how often in all, the text of one repeat, and of the last where it differs."""
+    """A repeat as it was carried out: how often in all, the text of one
+    repeat, and of the last where it differs.
+    """
 
     times: int
     body: tuple[Did | DidRepeat, ...]
@@ -70,18 +74,18 @@ class WorkedRound:
 
     spot     its address "section.line.turn"
     label    "Rnd 3", "Foundation rnd", "" where it has none
-    line     line number in the source
-    source   the round line it came from (for `rep rnd 3`: the line that says so), `text` the line whose text is worked
+    source   the round line it came from (for `rep rnd 3`: the line that says so)
+    text     the line whose text is worked
     counts   what the round has: stitches, spaces, groups, "sts" by US names
     path     the nodes in the yarn's order
     doings   what was done, in order
     below    spot of the round it is worked into, "" for none
+    turned   whether that round is met from its other side
     """
 
     spot: str
     section: int
     label: str
-    line: int
     source: RoundLine
     text: RoundLine
     counts: Mapping[str, int]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
-from server.craft.fabric.numbering import Count, Numbering, NotWhole
+from server.craft.fabric.numbering import Count, NotWhole, Numbering
 from server.craft.fabric.ring import Found, Ring
 from server.craft.fabric.values import Did, DidRepeat, Into, Node
 from server.craft.text import rules
@@ -72,7 +72,14 @@ class Hit(Exception):
     """The hook would go to, or past, the place where the round began. Never leaves the fabric."""
 
     def __init__(
-        self, target: Found | None, noun: Noun, *, exact: bool, skipping: bool, span: Span, middle: bool = False
+        self,
+        target: Found | None,
+        noun: Noun,
+        *,
+        exact: bool,
+        skipping: bool,
+        span: Span,
+        middle: bool = False,
     ) -> None:
         super().__init__()
         self.target = target
@@ -119,7 +126,9 @@ class Setting:
     def spelled(self) -> dict[tuple[str, ...], str]:
         """Each group's name by the stitches and chains that spell it."""
         return {
-            tuple(name for part in one.items for name in ((part,) if isinstance(part, str) else ("ch",) * part)): one.name
+            tuple(
+                name for part in one.items for name in ((part,) if isinstance(part, str) else ("ch",) * part)
+            ): one.name
             for one in self.specials.values()
             if not one.one_stitch and one.name != "picot"
         }
@@ -169,7 +178,7 @@ class Working:
     quiet: bool = False
     open_repeats: int = 0
 
-    # --- the ring's ends -----------------------------------------------------------------------------------------
+    # --- the ring's ends ------------------------------------------------------------------------------------
 
     @property
     def size(self) -> int:
@@ -178,7 +187,7 @@ class Working:
 
     @property
     def limit(self) -> int:
-        """The first position that is past the round: where it began, once around; in rows the end of the row."""
+        """The first position past the round: where it began, once around; in rows the end of the row."""
         if not self.ring.circular:
             return self.size
         if self.begun is not None:
@@ -193,7 +202,7 @@ class Working:
             return self.size - 1
         return max(self.position, 0) + self.size if self.begun is not None else self.limit - 1
 
-    # --- numbers -------------------------------------------------------------------------------------------------
+    # --- numbers --------------------------------------------------------------------------------------------
 
     def value(self, number: Number, span: Span | None = None) -> int:
         """A number at this count; Stuck where it is not whole or too large."""
@@ -207,7 +216,7 @@ class Working:
             raise TooLarge(span or number.span)
         return value
 
-    # --- making --------------------------------------------------------------------------------------------------
+    # --- making ---------------------------------------------------------------------------------------------
 
     def make(self, node: Node, element: Element | None, span: Span) -> None:
         """Adds to the path, and to what the next round finds."""
@@ -221,7 +230,11 @@ class Working:
         """One stitch into a place."""
         found = target.found
         size = self.size or 1
-        base = tuple(position % size for position in range(found.base_start, found.base_end + 1)) if self.size else ()
+        base = (
+            tuple(position % size for position in range(found.base_start, found.base_end + 1))
+            if self.size
+            else ()
+        )
         self.begin_at(target)
         key: tuple[object, ...] = (target.into, *base)
         made = Element("stitch", name, key if target.into != "ring" else None, len(self.nodes))
@@ -230,7 +243,11 @@ class Working:
 
     def moved(self, target: Target) -> None:
         """The hook is now behind a place that was worked into."""
-        if target.noun.kind == "sp" and self.size and target.found.base_start % self.size in self.ring.space_at:
+        if (
+            target.noun.kind == "sp"
+            and self.size
+            and target.found.base_start % self.size in self.ring.space_at
+        ):
             self.spaces_worked.add(self.ring.space_at[target.found.base_start % self.size].length)
         if self.pending_gap is not None and target.moves:
             gap = self.pending_gap
@@ -254,13 +271,14 @@ class Working:
         for _ in range(many):
             self.make(Node("chain", "ch", 1, (), "none"), Element("chain", "ch", None, len(self.nodes)), span)
 
-    # --- going back ----------------------------------------------------------------------------------------------
+    # --- going back -----------------------------------------------------------------------------------------
 
     def mark(self) -> Mark:
         """The present moment."""
         return Mark(
-            self.position, self.begun, self.begun_noun, self.stood, self.last, len(self.elements), len(self.nodes),
-            len(self.groups), len(self.doings), len(self.faults), tuple(self.skipped), len(self.gaps), self.pending_gap,
+            self.position, self.begun, self.begun_noun, self.stood, self.last,
+            len(self.elements), len(self.nodes), len(self.groups), len(self.doings), len(self.faults),
+            tuple(self.skipped), len(self.gaps), self.pending_gap,
         )  # fmt: skip
 
     def back_to(self, mark: Mark) -> None:

@@ -4,15 +4,45 @@ from __future__ import annotations
 
 from server.craft.text import rules
 from server.craft.text.cursor import Context, Cursor
-from server.craft.text.instructions import alien
 from server.craft.text.lexer import Token
+from server.craft.text.nouns import noun
 from server.craft.text.numbers import number, sized
-from server.craft.text.places import noun
+from server.craft.text.terms import alien
 from server.craft.text.tree import CountLine, Number, Plain, Span, StatedCount
 
-FILLERS = ("total", "made", "around", "in", "each", "altogether", "worked", "complete", "now", "you", "have", "the", "per", "rnd")
+FILLERS = (
+    "total",
+    "made",
+    "around",
+    "in",
+    "each",
+    "altogether",
+    "worked",
+    "complete",
+    "now",
+    "you",
+    "have",
+    "the",
+    "per",
+    "rnd",
+)
 OPENS = {")": "(", "]": "[", "}": "{"}
-AFTER_REPEAT = ("times", "around", "across", "x", "rep", "in", "twice", "once", "to", "until", "more", "all", "blo", "flo")
+AFTER_REPEAT = (
+    "times",
+    "around",
+    "across",
+    "x",
+    "rep",
+    "in",
+    "twice",
+    "once",
+    "to",
+    "until",
+    "more",
+    "all",
+    "blo",
+    "flo",
+)
 
 
 def split_count(tokens: list[Token], context: Context) -> tuple[list[Token], CountLine | None]:
@@ -27,7 +57,9 @@ def split_count(tokens: list[Token], context: Context) -> tuple[list[Token], Cou
     return tokens, None
 
 
-def _bracketed(tokens: list[Token], end: int, context: Context) -> tuple[list[Token], CountLine | None] | None:
+def _bracketed(
+    tokens: list[Token], end: int, context: Context
+) -> tuple[list[Token], CountLine | None] | None:
     """A count in brackets: at the end, or with no more than an ending behind it."""
     close = end - 1
     while close >= 0:
@@ -58,7 +90,9 @@ def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) 
         inner = tokens[opened + 1 : close]
         if tokens[opened].value == "(" or all(token.kind == "num" or token.value == "," for token in inner):
             return None
-    if after is not None and (after.kind == "num" or (after.kind in ("word", "punct") and after.value in AFTER_REPEAT)):
+    if after is not None and (
+        after.kind == "num" or (after.kind in ("word", "punct") and after.value in AFTER_REPEAT)
+    ):
         return None
     inside = tokens[opened + 1 : close]
     if not inside or inside[0].kind not in ("num", "N", "punct"):
@@ -71,12 +105,23 @@ def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) 
 
 def _meant_as_count(tokens: list[Token], opened: int, close: int) -> bool:
     inside = tokens[opened + 1 : close]
-    return bool(inside) and inside[0].kind in ("num", "N") and not any(token.value in ("in", "sk") for token in inside)
+    return (
+        bool(inside)
+        and inside[0].kind in ("num", "N")
+        and not any(token.value in ("in", "sk") for token in inside)
+    )
 
 
 def _unread_count(part: list[Token], context: Context) -> None:
     """A bracket at the end that is meant as a count and does not read: the words that do not."""
-    bad = next((token for token in part[1:-1] if token.kind == "word" and token.value not in (*FILLERS, "st", "ch", "sp", "and")), part[1])
+    bad = next(
+        (
+            token
+            for token in part[1:-1]
+            if token.kind == "word" and token.value not in (*FILLERS, "st", "ch", "sp", "and")
+        ),
+        part[1],
+    )
     context.findings.append(rules.COUNT_UNREAD.at(context.source, bad.span, near=""))
 
 
@@ -95,7 +140,9 @@ def _opening(tokens: list[Token], close: int) -> int | None:
     return None
 
 
-def _after_sign(tokens: list[Token], end: int, context: Context) -> tuple[list[Token], CountLine | None] | None:
+def _after_sign(
+    tokens: list[Token], end: int, context: Context
+) -> tuple[list[Token], CountLine | None] | None:
     """`= 24 dc`, `— 24 dc`, `- 24 dc`, `: 24 dc` at the end."""
     for at in range(end - 1, -1, -1):
         token = tokens[at]
@@ -108,7 +155,9 @@ def _after_sign(tokens: list[Token], end: int, context: Context) -> tuple[list[T
     return None
 
 
-def _last_sentence(tokens: list[Token], end: int, context: Context) -> tuple[list[Token], CountLine | None] | None:
+def _last_sentence(
+    tokens: list[Token], end: int, context: Context
+) -> tuple[list[Token], CountLine | None] | None:
     """`… join. 24 sts.`"""
     for at in range(end - 1, 0, -1):
         token = tokens[at]

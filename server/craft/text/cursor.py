@@ -15,7 +15,9 @@ FILLERS = ("the", "a", "an", "your", "of", "made", "work", "now")
 
 
 class Unread(Exception):
-    """The words at `span` do not read; `expected` says in a maker's words what would. Never leaves the reader."""
+    """The words at `span` do not read; `expected` says in a maker's words
+    what would. Never leaves the reader.
+    """
 
     def __init__(self, span: Span, expected: str) -> None:
         super().__init__(expected)
@@ -100,6 +102,11 @@ class Cursor:
     def skip_words(self, values: Collection[str]) -> None:
         """Passes any of these words."""
         while self.peek().kind == "word" and self.peek().value in values:
+            self.at += 1
+
+    def take_before(self, offset: int) -> None:
+        """Passes the tokens that begin before an offset of the source."""
+        while not self.done and self.peek().span.start < offset:
             self.at += 1
 
     def here(self) -> Span:

@@ -18,8 +18,8 @@ KEYS = (
     "Special stitch",
 )  # fmt: skip
 OTHER_KEYS = {
-    "special stitches": "Special stitch", "special st": "Special stitch", "size": "Sizes", "hooks": "Hook", "tension": "Gauge",
-    "fit": "Fits", "title": "Title", "name": "Title", "piece": "Pieces", "custom counts": "Custom",
+    "special stitches": "Special stitch", "special st": "Special stitch", "size": "Sizes", "hooks": "Hook",
+    "tension": "Gauge", "fit": "Fits", "name": "Title", "piece": "Pieces", "custom counts": "Custom",
 }  # fmt: skip
 KEY_LINE = re.compile(r"^\s*(?P<key>[A-Za-z][A-Za-z ]{1,30}?)\s*:\s*(?P<value>.*?)\s*$")
 DECIMAL = r"\d+(?:[.,]\d+)?"
@@ -48,7 +48,9 @@ def near_key(line: str) -> str | None:
 
 
 class HeaderReader:
-    """Collects header lines; `header()` reads their values. A fault in a value is a finding, the rest is read on."""
+    """Collects header lines; `header()` reads their values. A fault in a
+    value is a finding, the rest is read on.
+    """
 
     def __init__(self, source: Source) -> None:
         self.source = source
@@ -78,7 +80,9 @@ class HeaderReader:
 
     def takes_foundation(self, text: str) -> bool:
         """Whether a line is the header's `Foundation: 24`, not a foundation round's `Foundation: Ch 24`."""
-        return header_key(text) == "Foundation" and not re.search(r":\s*(?:ch|chain|fsc)\b", text, re.IGNORECASE)
+        return header_key(text) == "Foundation" and not re.search(
+            r":\s*(?:ch|chain|fsc)\b", text, re.IGNORECASE
+        )
 
     def header(self) -> Header:
         """The header as read."""
@@ -112,7 +116,9 @@ class HeaderReader:
         )
 
     def _fault(self, rule: Rule, span: Span, **values: str) -> None:
-        self.findings.append(rule.at(self.source, span, mend=None, stated=None, worked=None, foundations=(), **values))
+        self.findings.append(
+            rule.at(self.source, span, mend=None, stated=None, worked=None, foundations=(), **values)
+        )
 
     def _unread(self, line: HeaderLine, key: str, expected: str) -> None:
         span = line.span if line.value else Span(max(0, line.span.start - 1), line.span.start)
@@ -129,14 +135,18 @@ class HeaderReader:
         return "US"
 
     def _foundation(self, line: HeaderLine | None) -> tuple[tuple[int, ...], int | None, int]:
-        expected = "chains for each size and which counts are allowed, such as `24 (28, 32), multiple of 4`, or `none`"
+        expected = (
+            "chains for each size and which counts are allowed, "
+            "such as `24 (28, 32), multiple of 4`, or `none`"
+        )
         if line is None:
             self._fault(rules.NO_FOUNDATION, Span(0, 0))
             return (), None, 0
         if line.value.lower().strip(" .") in ("none", "ring", "magic ring", "no"):
             return (), None, 0
         match = re.match(
-            r"^(?P<counts>[\d\s,()\[\]/]+?)\s*(?:chains?|chs?|sts?)?\s*(?:[,;]?\s*(?:any\s+)?(?:a\s+)?multiples? of\s+(?P<multiple>\d+)"
+            r"^(?P<counts>[\d\s,()\[\]/]+?)\s*(?:chains?|chs?|sts?)?\s*"
+            r"(?:[,;]?\s*(?:any\s+)?(?:a\s+)?multiples? of\s+(?P<multiple>\d+)"
             r"(?:\s*(?:\+|plus)\s*(?P<plus>\d+))?)?\s*\.?$",
             line.value,
             re.IGNORECASE,
@@ -151,24 +161,36 @@ class HeaderReader:
             return (), None, 0
         return counts, multiple, int(match["plus"][:9]) if match and match["plus"] else 0
 
-    def _sizes(self, line: HeaderLine | None, foundations: tuple[int, ...], foundation: HeaderLine | None) -> tuple[str, ...]:
+    def _sizes(
+        self, line: HeaderLine | None, foundations: tuple[int, ...], foundation: HeaderLine | None
+    ) -> tuple[str, ...]:
         if line is None:
             if len(foundations) <= 1:
                 return ("one size",)
             return tuple(f"size {number}" for number in range(1, len(foundations) + 1))
         names = tuple(name.strip(" .") for name in re.split(r"[(),;\[\]/]", line.value) if name.strip(" ."))
         if not names or len(set(names)) < len(names):
-            self._unread(line, "sizes", "a name for each size, smallest first, such as `small (medium, large)`")
-            names = names and tuple(dict.fromkeys(names)) or ("one size",)
+            self._unread(
+                line, "sizes", "a name for each size, smallest first, such as `small (medium, large)`"
+            )
+            names = (names and tuple(dict.fromkeys(names))) or ("one size",)
         if foundations and foundation is not None and len(foundations) != len(names):
             self._differ("Foundation", foundation, len(foundations), len(names))
         return names
 
     def _differ(self, key: str, line: HeaderLine, has: int, sizes: int) -> None:
         numbers = f"{has} number{'' if has == 1 else 's'}"
-        self._fault(rules.SIZES_DIFFER, line.span, key=key, has=numbers, sizes=f"{sizes} size{'' if sizes == 1 else 's'}")
+        self._fault(
+            rules.SIZES_DIFFER,
+            line.span,
+            key=key,
+            has=numbers,
+            sizes=f"{sizes} size{'' if sizes == 1 else 's'}",
+        )
 
-    def _check_multiple(self, line: HeaderLine | None, foundations: tuple[int, ...], multiple: int | None, plus: int) -> None:
+    def _check_multiple(
+        self, line: HeaderLine | None, foundations: tuple[int, ...], multiple: int | None, plus: int
+    ) -> None:
         if line is None or multiple is None:
             return
         for match in re.finditer(r"\d+", re.split(r"multiple", line.value, flags=re.IGNORECASE)[0]):
@@ -200,10 +222,14 @@ class HeaderReader:
             return (1, 0)
         low, high = int(match[1][:9]), int(match[2][:9])
         if high > MAX_CHAINS or (high - low) // multiple > MAX_CUSTOM_COUNTS:
-            self._unread(line, "custom counts", f"at most {MAX_CUSTOM_COUNTS} counts, none above {MAX_CHAINS} chains")
+            self._unread(
+                line, "custom counts", f"at most {MAX_CUSTOM_COUNTS} counts, none above {MAX_CHAINS} chains"
+            )
             return None
         if not any((count - plus) % multiple == 0 and count > plus for count in range(low, high + 1)):
-            self._fault(rules.CUSTOM_EMPTY, line.span, expected="a range such as `16 to 60`, the smaller number first")
+            self._fault(
+                rules.CUSTOM_EMPTY, line.span, expected="a range such as `16 to 60`, the smaller number first"
+            )
             return None
         return low, high
 
@@ -244,8 +270,14 @@ class HeaderReader:
         stitches = re.search(rf"({DECIMAL})\s*(?:sts?|stitches|[a-zA-Z-]+)\b", line.value)
         rounds = re.search(rf"({DECIMAL})\s*(?:rnds?|rounds?|rows?)\b", line.value, re.IGNORECASE)
         length = re.search(rf"({DECIMAL})\s*(cm|in\b|inch|inches|\"|”|″)", line.value)
-        if not (stitches and length) or not Fraction(stitches[1].replace(",", ".")) or not Fraction(length[1].replace(",", ".")):
-            self._unread(line, "a gauge", "stitches and rounds over a length, such as `14 sts and 8 rnds = 10 cm`")
+        if (
+            not (stitches and length)
+            or not Fraction(stitches[1].replace(",", "."))
+            or not Fraction(length[1].replace(",", "."))
+        ):
+            self._unread(
+                line, "a gauge", "stitches and rounds over a length, such as `14 sts and 8 rnds = 10 cm`"
+            )
             return None
         unit = Fraction(1) if length[2] == "cm" else CM_PER_IN
         return Gauge(
@@ -259,7 +291,7 @@ class HeaderReader:
     def _fits(self, line: HeaderLine | None, sizes: int) -> tuple[float, ...]:
         if line is None:
             return ()
-        match = re.match(rf"^([\d\s.,()\[\]/-]+?)\s*(cm|in\b|inch|inches|\"|”|″)", line.value)
+        match = re.match(r"^([\d\s.,()\[\]/-]+?)\s*(cm|in\b|inch|inches|\"|”|″)", line.value)
         found = tuple(float(number) for number in re.findall(r"\d+(?:\.\d+)?", match[1])) if match else ()
         if not found or match is None:
             self._unread(line, "what it fits", "a measure for each size, such as `16 (18, 20) cm hand`")

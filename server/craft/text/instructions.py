@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from server.craft.text import rules
 from server.craft.text.cursor import FILLERS, Cursor
-from server.craft.text.lexer import Token
+from server.craft.text.joins import join, join_place, to_ring
 from server.craft.text.numbers import number
 from server.craft.text.places import loop_here, place
+from server.craft.text.terms import alien
 from server.craft.text.tree import (
     Chain,
     CountsAs,
@@ -17,7 +17,7 @@ from server.craft.text.tree import (
     Inline,
     Instruction,
     Join,
-    JoinYarn,
+    Loop,
     NoJoin,
     Noun,
     Number,
@@ -29,47 +29,27 @@ from server.craft.text.tree import (
     Turn,
     Work,
 )
-from server.craft.text.vocabulary import TOGETHER, legs, name_in
+from server.craft.text.vocabulary import legs
 
 FOUNDATION = "foundation of "
 EXPECTED = "a stitch, `ch`, `sk`, a repeat or `join`"
 IGNORED = (
-    "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only", "ending", "end",
-    "a", "an", "the", "your",
+    "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only",
+    "ending", "end", "a", "an", "the", "your",
 )  # fmt: skip
 REMARKS = (
-    ("place", "marker"), ("pm",), ("move", "marker"), ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"),
-    ("ws", "facing"), ("being", "careful", "not", "in", "twist"), ("taking", "care", "not", "in", "twist"),
-    ("careful", "not", "to", "twist"), ("being", "careful", "not", "to", "twist"), ("without", "twisting"),
-    ("taking", "care", "not", "to", "twist"), ("in", "form", "a", "ring"), ("to", "form", "a", "ring"),
-    ("to", "form", "ring"), ("mark", "this", "st"), ("mark", "first", "st"),
+    ("place", "marker"), ("pm",), ("move", "marker"),
+    ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"), ("ws", "facing"),
+    ("being", "careful", "not", "in", "twist"), ("taking", "care", "not", "in", "twist"),
+    ("careful", "not", "to", "twist"), ("being", "careful", "not", "to", "twist"),
+    ("taking", "care", "not", "to", "twist"), ("without", "twisting"),
+    ("in", "form", "a", "ring"), ("to", "form", "a", "ring"), ("to", "form", "ring"),
+    ("mark", "this", "st"), ("mark", "first", "st"),
 )  # fmt: skip
-
-
-def alien(cursor: Cursor, token: Token) -> None:
-    """Reports, once each, a name that only the other terms have."""
-    context = cursor.context
-    raw = context.source.slice(token.span)
-    low = " ".join(raw.lower().split())
-    for name, us in context.lexicon.alien.items():
-        for prefix in ("", "fp", "bp"):
-            if low in (prefix + name, prefix + name + "s") or (TOGETHER.match(low) and low.startswith(name) and low[len(name)].isdigit()):
-                if name in context.aliens:
-                    return
-                context.aliens.add(name)
-                right = name_in(token.value, context.terms)
-                other = "UK" if context.terms == "US" else "US"
-                del us
-                context.findings.append(
-                    rules.OTHER_TERMS.at(
-                        context.source, token.span, mend=right, other=other, terms=context.terms, mend_name=right
-                    )
-                )
-                return
 
 
 def instruction(cursor: Cursor) -> Instruction | None:
-    """One instruction other than a repeat; None where only a remark stood. Raises Unread where nothing reads."""
+    """One instruction other than a repeat; None where only a remark stood. Unread where nothing reads."""
     start = cursor.at
     _pass_remarks(cursor)
     if cursor.done or cursor.peek().kind == "punct":
@@ -97,7 +77,7 @@ def _chain_or_end(cursor: Cursor) -> Instruction | None:
     if cursor.word("sk"):
         return Skip(_skipped(cursor))
     if cursor.is_word("join", "attach"):
-        return _join(cursor)
+        return join(cursor)
     if cursor.word("turn"):
         return Turn()
     if cursor.is_word("dont"):
@@ -144,9 +124,10 @@ def _chain(cursor: Cursor) -> Instruction:
 
 
 def counts_as(cursor: Cursor) -> CountsAs | None:
-    """`(counts as dc, ch 1)`, `(does not count as a st)`, `(= 1 dc)`, `(first dc made)`, if one stands here."""
+    """`(counts as dc, ch 1)`, `(does not count as a st)`, `(= 1 dc)`, `(first dc made)`, or nothing."""
     start = cursor.at
-    cursor.punct(",") if cursor.is_punct(",") and _counts_words(cursor, 1) else None
+    if cursor.is_punct(",") and _counts_words(cursor, 1):
+        cursor.take()
     bracket = cursor.is_punct("(", "[")
     if not _counts_words(cursor, 1 if bracket else 0) and not (bracket and _made_words(cursor)):
         cursor.at = start
@@ -155,7 +136,9 @@ def counts_as(cursor: Cursor) -> CountsAs | None:
         cursor.take()
     stitches: list[str] = []
     chains, negative = 0, False
-    while not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", ".")):
+    while (
+        not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", "."))
+    ):
         token = cursor.take()
         if token.kind == "stitch":
             alien(cursor, token)
@@ -210,84 +193,7 @@ def _skipped(cursor: Cursor) -> Place:
     return replace(found, span=cursor.since(start))
 
 
-def _join(cursor: Cursor) -> Instruction:
-    cursor.take()
-    if _yarn_words(cursor):
-        return _join_yarn(cursor)
-    cursor.skip_words(("rnd", "work", "the"))
-    cursor.word("with", "using", "by", "w")
-    if cursor.is_punct("/"):
-        cursor.take()
-    cursor.skip_words(("a", "an"))
-    if cursor.peek().kind == "stitch" and cursor.peek().value != "sl st":
-        return _join_yarn(cursor)
-    if cursor.peek().kind == "stitch":
-        cursor.take()
-    return _join_place(cursor)
-
-
-def _join_place(cursor: Cursor) -> Join:
-    """What stands behind `join with sl st`: a place, or nothing."""
-    start = cursor.at
-    if _to_ring(cursor):
-        return Join(None, to_ring=True)
-    if cursor.word("in", "to", "at"):
-        cursor.skip_words(("the",))
-        where = place(cursor)
-        ring = _to_ring(cursor) or (where.nouns[:1] and where.nouns[0].kind == "ring")
-        return Join(None if where.nouns[:1] and where.nouns[0].kind == "ring" else where, to_ring=bool(ring))
-    cursor.at = start
-    return Join(None, to_ring=False)
-
-
-def _to_ring(cursor: Cursor) -> bool:
-    back = cursor.at
-    cursor.punct(",")
-    if cursor.word("to", "in", "forming", "making"):
-        cursor.skip_words(("form", "make", "a", "the"))
-        if cursor.word("ring", "circle", "rnd"):
-            return True
-    cursor.at = back
-    return False
-
-
-def _yarn_words(cursor: Cursor) -> bool:
-    """Whether `yarn`, `colour B` or the like is what is joined; passes those words."""
-    for ahead in range(4):
-        token = cursor.peek(ahead)
-        if token.kind == "word" and token.value in ("yarn", "color", "colour", "mc", "cc"):
-            cursor.at += ahead + 1
-            while cursor.peek().kind == "word" and cursor.peek().value not in ("with", "in", "to", "at", "by", "work"):
-                if cursor.peek().value in ("ch", "join"):
-                    break
-                cursor.at += 1
-            return True
-        if token.kind != "word" or token.value in ("with", "in", "to"):
-            return False
-    return False
-
-
-def _join_yarn(cursor: Cursor) -> JoinYarn:
-    back = cursor.at
-    stitch = "sl st"
-    if cursor.word("with", "by"):
-        cursor.skip_words(("a", "an", "standing"))
-        if cursor.peek().kind == "num":
-            cursor.take()
-        if cursor.peek().kind == "stitch":
-            token = cursor.take()
-            alien(cursor, token)
-            stitch = token.value
-        else:
-            cursor.at = back
-    elif cursor.peek().kind == "stitch":
-        stitch = cursor.take().value
-    if cursor.word("in", "to", "at"):
-        return JoinYarn(stitch, place(cursor))
-    return JoinYarn(stitch, None)
-
-
-# --- stitches ------------------------------------------------------------------------------------------------------
+# --- stitches -----------------------------------------------------------------------------------------------
 
 
 def _worked(cursor: Cursor) -> Instruction:
@@ -306,22 +212,23 @@ def _worked(cursor: Cursor) -> Instruction:
         raise cursor.unread(EXPECTED, cursor.here())
     cursor.take()
     alien(cursor, token)
-    cursor.word("st") if token.kind == "stitch" else None
+    if token.kind == "stitch":
+        cursor.word("st")
     if token.value == "sl st" and cursor.words("to", "join"):
-        return _join_place(cursor)
+        return join_place(cursor)
     if cursor.is_word("inc", "dec"):
         return _inc_dec(cursor, token.value, many)
     made = _into(cursor, token.value, many or Plain(1), stated_many=many is not None)
     if token.value == "sl st" and isinstance(made, Work):
         if cursor.words("to", "join"):
             return Join(made.place)
-        if _to_ring(cursor):
+        if to_ring(cursor):
             return Join(made.place, to_ring=True)
     return _with_loop(made, loop)
 
 
-def _with_loop(made: Instruction, loop: str | None) -> Instruction:
-    if loop in ("back", "front", "third") and isinstance(made, Work):
+def _with_loop(made: Instruction, loop: Loop | None) -> Instruction:
+    if loop is not None and isinstance(made, Work):
         where = made.place or Place("plain", (Noun("st"),))
         return replace(made, place=replace(where, loop=loop))
     return made
@@ -331,9 +238,10 @@ def _place_first(cursor: Cursor) -> Instruction | None:
     """`in next st, work (dc, ch 1, dc)`; `working in back loops only, sc in each st around`."""
     back = cursor.at
     cursor.word("working")
-    loop = loop_here(cursor)
-    if loop and (cursor.punct(",") or cursor.punct(":") or True) and cursor.peek().kind in ("stitch", "num", "group"):
-        return _with_loop(_worked(cursor), loop)
+    if loop := loop_here(cursor):
+        cursor.punct(",", ":")
+        if cursor.peek().kind in ("stitch", "num", "group"):
+            return _with_loop(_worked(cursor), loop)
     cursor.at = back
     if cursor.word("in"):
         where = place(cursor)
@@ -368,7 +276,7 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
 
 
 def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> Instruction:
-    """The rest after a stitch's name: `in next st`, `16`, `5 times in next st`, `across`, `over next 2 sts`."""
+    """What follows a stitch's name: `in next st`, `16`, `5 times in next st`, `over next 2 sts`."""
     start = cursor.at
     if (again := number(cursor)) is not None:
         if cursor.word("times", "x") or cursor.is_punct("x"):

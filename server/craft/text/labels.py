@@ -11,7 +11,8 @@ from server.craft.text.tree import Label, Number, Plain, Span
 
 LABEL_START = re.compile(
     r"^[\s*_>-]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.,(–—-]|to\b|and\b|&)"
-    r"|foundation\s+(?:rnd|round|row|chain|ch|rd)\b\s*[:.–—-]?|foundation\s*[:.]|(?:rnd|round|row)\s+foundation\b)",
+    r"|foundation\s+(?:rnd|round|row|chain|ch|rd)\b\s*[:.–—-]?|foundation\s*[:.]"
+    r"|(?:rnd|round|row)\s+foundation\b)",
     re.IGNORECASE,
 )
 FIT_WORDS = re.compile(r"\s*,?\s*\(?\s*or\s+(?:until|till|to|for as long as|as many as)\s+", re.IGNORECASE)
@@ -45,7 +46,8 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
     until = _until(cursor)
     _end(cursor)
     label = Label("Row" if rows else "Rnd", first, last, until, span=cursor.since(start))
-    _check(cursor, label, first, last)
+    if isinstance(first, Plain) and isinstance(last, Plain) and last.value < first.value:
+        cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
     return label
 
 
@@ -91,8 +93,7 @@ def _until(cursor: Cursor) -> str | None:
     end = source.text.find(":", match.end(), rest.end)
     if end < 0:
         raise cursor.unread("`:` behind the words that say how far", rest)
-    while not cursor.done and cursor.peek().span.start < end:
-        cursor.take()
+    cursor.take_before(end)
     return " ".join(source.text[match.end() : end].split()).rstrip(" )")
 
 
@@ -107,10 +108,4 @@ def _end(cursor: Cursor) -> None:
         at = side.end()
     if stop := TERMINATOR.match(source.text, at, end):
         at = stop.end()
-    while not cursor.done and cursor.peek().span.start < at:
-        cursor.take()
-
-
-def _check(cursor: Cursor, label: Label, first: Number, last: Number | None) -> None:
-    if isinstance(first, Plain) and isinstance(last, Plain) and last.value < first.value:
-        cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
+    cursor.take_before(at)

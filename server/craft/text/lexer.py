@@ -48,15 +48,18 @@ PHRASES: dict[str, str] = {
     "adjustable ring": "magicring", "adjustable loop": "magicring", "sliding loop": "magicring",
     "back loop only": "blo", "back loops only": "blo", "back loop": "blo", "back loops": "blo", "tbl": "blo",
     "blo": "blo", "bl": "blo", "backloop": "blo", "back loop(s)": "blo",
-    "front loop only": "flo", "front loops only": "flo", "front loop": "flo", "front loops": "flo", "tfl": "flo",
+    "front loop only": "flo", "front loops only": "flo", "front loop": "flo", "front loops": "flo",
+    "tfl": "flo",
     "flo": "flo", "fl": "flo", "frontloop": "flo",
-    "3rd loop only": "thirdloop", "third loop only": "thirdloop", "3rd loop": "thirdloop", "third loop": "thirdloop",
+    "3rd loop only": "thirdloop", "third loop only": "thirdloop",
+    "3rd loop": "thirdloop", "third loop": "thirdloop",
     "increase": "inc", "increases": "inc", "decrease": "dec", "decreases": "dec",
     "invisible decrease": "invdec", "invisible dec": "invdec", "inv dec": "invdec", "invdec": "invdec",
-    "don't": "dont", "do not": "dont", "finish off": "fasten off", "fasten off": "fasten off", "cut yarn": "fasten off",
-    "tie off": "fasten off", "once": "once", "twice": "twice", "one": "one", "the": "the", "a": "a", "an": "a",
-    "two": "2w", "three": "3w", "four": "4w", "five": "5w", "six": "6w", "seven": "7w", "eight": "8w", "nine": "9w",
-    "ten": "10w", "eleven": "11w", "twelve": "12w",
+    "don't": "dont", "do not": "dont",
+    "finish off": "fasten off", "fasten off": "fasten off", "cut yarn": "fasten off", "tie off": "fasten off",
+    "once": "once", "twice": "twice", "one": "one", "the": "the", "a": "a", "an": "a",
+    "two": "2w", "three": "3w", "four": "4w", "five": "5w", "six": "6w", "seven": "7w", "eight": "8w",
+    "nine": "9w", "ten": "10w", "eleven": "11w", "twelve": "12w",
 }  # fmt: skip
 NUMBER_WORDS = {f"{number}w": number for number in range(2, 13)}
 SLIPS = ("sl st", "sl. st", "sl-st", "slst", "ss", "slip stitch", "slip st", "slip", "sl sts", "sl.st", "sl")
@@ -70,14 +73,17 @@ CLOSED_SPELLINGS = {
     "picot": "picot", "picots": "picot",
 }  # fmt: skip
 ORDINAL_WORDS = {
-    "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10,
+    "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9,
+    "tenth": 10,
 }  # fmt: skip
 WORD = re.compile(
-    r"(?P<ord>\d+(?:st|nd|rd|th|ST|ND|RD|TH)\b)|(?P<num>\d+)|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
+    r"(?P<ord>\d+(?:st|nd|rd|th|ST|ND|RD|TH)\b)|(?P<num>\d+)"
+    r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
     re.UNICODE,
 )
 PUNCT = {
-    "–": "-", "—": "--", "−": "-", "‐": "-", "‑": "-", "×": "x", "∗": "*", "⁎": "*", "†": "†", "‡": "‡", "“": '"', "”": '"',
+    "–": "-", "—": "--", "−": "-", "‐": "-", "‑": "-", "×": "x", "∗": "*", "⁎": "*", "†": "†", "‡": "‡",
+    "“": '"', "”": '"',
     "’": "'", "‘": "'", "{": "{", "}": "}", "…": "...", "＊": "*", "✱": "*", "•": ".",
 }  # fmt: skip
 
@@ -86,7 +92,7 @@ LEADING_ON = ("in", "into", "of", "around", "across", "from", "over", "st", "sp"
 
 
 class Lexicon:
-    """The phrases of one pattern: the standing ones, the stitches of its terms, and its own special stitches."""
+    """The phrases of one pattern: the standing ones, its terms' stitches, its own special stitches."""
 
     def __init__(self, terms: Terms, special: Sequence[SpecialStitch]) -> None:
         self.terms = terms
@@ -113,7 +119,12 @@ class Lexicon:
         for form in (f"f{written}", f"foundation {written}", f"foundation {written}s"):
             self._table[form] = ("word", f"foundation of {us}")
         for short, long in (("fp", "front post"), ("bp", "back post")):
-            for form in (f"{short}{written}", f"{short} {written}", f"{long} {written}", f"{long} {written}s"):
+            for form in (
+                f"{short}{written}",
+                f"{short} {written}",
+                f"{long} {written}",
+                f"{long} {written}s",
+            ):
                 self._table[form] = ("stitch", f"{short.upper()}{us}")
         if self.terms == "UK":
             for short, side in (("fp", "f"), ("bp", "b")):
@@ -135,9 +146,13 @@ def _fold(form: str) -> str:
     return " ".join(match.group(0).lower().replace("’", "'") for match in WORD.finditer(form))
 
 
+RawKind = Literal["ord", "num", "word", "punct"]
+RAW_KINDS: dict[str, RawKind] = {"ord": "ord", "num": "num", "word": "word", "punct": "punct"}
+
+
 @dataclass(frozen=True, slots=True)
 class _Raw:
-    kind: Literal["ord", "num", "word", "punct"]
+    kind: RawKind
     text: str
     start: int
     end: int
@@ -148,8 +163,7 @@ def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
     raws: list[_Raw] = []
     last = -1
     for match in WORD.finditer(text, start, end):
-        kind = match.lastgroup
-        assert kind in ("ord", "num", "word", "punct")
+        kind = RAW_KINDS[match.lastgroup or ""]
         word = match.group(0)
         folded = PUNCT.get(word, word) if kind == "punct" else word
         raws.append(_Raw(kind, folded, match.start(), match.end(), match.start() == last))
@@ -163,14 +177,16 @@ def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
 def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
     """The tokens of text[span.start:span.end].
 
-    Spellings are folded: "slip stitch" and "ss" are the stitch "sl st", "Chain" is the word "ch". A name that only
-    the other terms have is read as what it means there, so that it is one finding and not many.
+    Spellings are folded: "slip stitch" and "ss" are the stitch "sl st", "Chain" is the word "ch". A name that
+    only the other terms have is read as what it means there, so that it is one finding and not many.
     """
     raws = _raw_tokens(text, span.start, span.end)
     found: list[Token] = []
     at = 0
     while at < len(raws):
-        taken, token = _phrase_at(raws, at, lexicon) or _together_at(raws, at, lexicon) or (1, _single(raws[at]))
+        taken, token = (
+            _phrase_at(raws, at, lexicon) or _together_at(raws, at, lexicon) or (1, _single(raws[at]))
+        )
         found.append(token)
         at += taken
         if _abbreviation_stop(raws, at):
@@ -221,7 +237,12 @@ def _together_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Toke
         base = lexicon.phrase(texts[:1])
         if base and base[0] == "stitch" and base[1] in BY_US and texts[2] in ("tog", "together"):
             return 3, _together(base[1], raws[at + 1].text, raws[at], raws[at + 2])
-    if len(texts) >= 2 and raws[at].kind == "num" and texts[1].endswith("tog") and raws[at + 1].kind == "word":
+    if (
+        len(texts) >= 2
+        and raws[at].kind == "num"
+        and texts[1].endswith("tog")
+        and raws[at + 1].kind == "word"
+    ):
         base = lexicon.phrase([texts[1][:-3]])
         if base and base[0] == "stitch" and base[1] in BY_US:
             return 2, _together(base[1], raws[at].text, raws[at], raws[at + 1])

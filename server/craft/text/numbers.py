@@ -27,7 +27,7 @@ def number(cursor: Cursor) -> Number | None:
 
 
 def sized(cursor: Cursor, values: tuple[int, ...], span: Span) -> Number:
-    """The list of one number per size; a finding, and the list filled up, where it is too short or too long."""
+    """The list of one number per size; too short or too long, it is a finding, and is filled up or cut."""
     sizes = cursor.context.sizes
     if len(values) != sizes:
         has = f"{len(values)} numbers"
@@ -63,7 +63,10 @@ def _bracketed_numbers(cursor: Cursor) -> list[int] | None:
     values: list[int] = []
     while cursor.peek().kind == "num":
         values.append(cursor.take().number)
-        if not (cursor.punct(",", ";", "/") or cursor.is_punct("-") and cursor.peek(1).kind == "num" and cursor.punct("-")):
+        if not (
+            cursor.punct(",", ";", "/")
+            or (cursor.is_punct("-") and cursor.peek(1).kind == "num" and cursor.punct("-"))
+        ):
             break
     if values and cursor.punct(close):
         return values
@@ -74,7 +77,9 @@ def _bracketed_numbers(cursor: Cursor) -> list[int] | None:
 def _formula(cursor: Cursor) -> Formula | None:
     start = cursor.at
     slope = Fraction(1)
-    if cursor.peek().kind == "num" and (cursor.peek(1).kind == "N" or (cursor.is_punct("x", ahead=1) and cursor.peek(2).kind == "N")):
+    if cursor.peek().kind == "num" and (
+        cursor.peek(1).kind == "N" or (cursor.is_punct("x", ahead=1) and cursor.peek(2).kind == "N")
+    ):
         slope = Fraction(cursor.take().number)
         cursor.punct("x")
     if cursor.peek().kind != "N":
@@ -87,7 +92,9 @@ def _formula(cursor: Cursor) -> Formula | None:
         if divisor == 0:
             expected = "a number other than 0 after the /"
             span = cursor.since(start)
-            cursor.context.findings.append(rules.UNREAD.at(cursor.context.source, span, expected=expected, near=""))
+            cursor.context.findings.append(
+                rules.UNREAD.at(cursor.context.source, span, expected=expected, near="")
+            )
         slope /= divisor or 1
     shift = Fraction(0)
     if cursor.is_punct("+", "-") and cursor.peek(1).kind == "num":
@@ -127,3 +134,9 @@ def line_in_n(slope: Fraction, shift: Fraction) -> str:
     size = abs(shift)
     tail = str(size) if size.denominator == 1 else f"{size.numerator}/{size.denominator}"
     return f"{head} {'+' if shift > 0 else '-'} {tail}"
+
+
+def ordinal(number: int) -> str:
+    """ "1st", "2nd", "23rd"."""
+    suffix = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{suffix}"

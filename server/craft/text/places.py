@@ -5,13 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from server.craft.text.cursor import FILLERS, Cursor
+from server.craft.text.nouns import noun
 from server.craft.text.numbers import number
 from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
 
 LOOPS: dict[str, Loop] = {"blo": "back", "flo": "front", "thirdloop": "third"}
 NOUN_EXPECTED = "a stitch, a chain or a space, such as `next st`, `same ch`, `next ch-1 sp`"
 BELOW = ("prev", "below")
-WHICH: dict[str, Which] = {"first": "first", "last": "last", "any": "any", "next": "next", "skipped": "skipped"}
+WHICH: dict[str, Which] = {
+    "first": "first",
+    "last": "last",
+    "any": "any",
+    "next": "next",
+    "skipped": "skipped",
+}
 
 
 def loop_here(cursor: Cursor) -> Loop | None:
@@ -62,7 +69,8 @@ def _noun_ahead(cursor: Cursor) -> bool:
     if token.kind in ("stitch", "group", "num", "ord", "N"):
         return True
     return cursor.is_word(
-        "next", "same", "each", "first", "last", "any", "st", "ch", "sp", "ring", "foundation", "beg", "the", "of", "place",
+        "next", "same", "each", "first", "last", "any", "st", "ch", "sp", "ring", "foundation", "beg", "the",
+        "of", "place",
         "skipped", "rem", "both", "tch", "a", "center", "top", "side", "underside",
     )  # fmt: skip
 
@@ -93,7 +101,9 @@ def _edge_or_part(cursor: Cursor) -> Place:
 def _top_of(inner: Place) -> Place:
     """`top of ch-3`, `top of beg ch`, `top of next dc`: a chain named so is the beginning chain."""
     noun = inner.nouns[0] if inner.nouns else None
-    if noun and (noun.kind == "beg ch" or (noun.kind == "sp" and noun.loop_form and inner.which in ("plain", "beg"))):
+    if noun and (
+        noun.kind == "beg ch" or (noun.kind == "sp" and noun.loop_form and inner.which in ("plain", "beg"))
+    ):
         return replace(inner, which="beg", nouns=(Noun("beg ch", length=noun.length),), part=Part("top"))
     if noun and noun.kind == "ch" and inner.which == "plain":
         return replace(inner, which="beg", nouns=(Noun("beg ch"),), part=Part("top"))
@@ -162,70 +172,6 @@ def _pass_below(cursor: Cursor) -> None:
     cursor.at = back
 
 
-def noun(cursor: Cursor) -> Noun | None:
-    """What a place is called, if a name stands here."""
-    token = cursor.peek()
-    if token.kind == "group":
-        cursor.take()
-        cursor.word("st")
-        return Noun("group", token.value)
-    if token.kind == "stitch":
-        cursor.take()
-        cursor.word("st")
-        return Noun("stitch", token.value)
-    if cursor.word("st", "place"):
-        return Noun("st")
-    if cursor.word("sp", "sps"):
-        return Noun("sp")
-    if cursor.word("ring", "magicring", "circle"):
-        return Noun("ring")
-    if cursor.is_word("foundation") or (cursor.is_word("beg") and cursor.is_word("foundation", ahead=1)):
-        cursor.word("beg")
-        cursor.take()
-        cursor.word("ch", "st")
-        return Noun("foundation ch")
-    if cursor.word("tch"):
-        return Noun("beg ch")
-    if cursor.is_word("beg") and (cursor.is_word("ch", ahead=1) or cursor.peek(1).kind == "stitch"):
-        cursor.take()
-        if cursor.peek().kind == "stitch":
-            return Noun("stitch", cursor.take().value)
-        cursor.take()
-        return Noun("beg ch", length=_length(cursor))
-    if cursor.is_word("ch"):
-        return _chain_noun(cursor)
-    return None
-
-
-def _length(cursor: Cursor) -> int | None:
-    """The `-4` of `beg ch-4`."""
-    back = cursor.at
-    cursor.punct("-")
-    if cursor.peek().kind == "num" and (cursor.at > back or cursor.peek().glued):
-        return cursor.take().number
-    cursor.at = back
-    return None
-
-
-def _chain_noun(cursor: Cursor) -> Noun:
-    """`ch`, `ch-5`, `ch-1 sp`, `ch 1 sp`, `ch sp`."""
-    cursor.take()
-    back = cursor.at
-    hyphen = cursor.punct("-")
-    if cursor.peek().kind == "num":
-        length = cursor.take().number
-        if cursor.word("sp", "loop", "lp", "loops", "lps"):
-            return Noun("sp", length=length)
-        if hyphen or (cursor.tokens[back].glued):
-            return Noun("sp", length=length, loop_form=True)
-        cursor.at = back
-        return Noun("ch")
-    if cursor.word("sp", "loop", "lp", "loops", "lps"):
-        return Noun("sp")
-    cursor.at = back
-    return Noun("ch")
-
-
 def _plain_place(cursor: Cursor) -> Place:
     if cursor.peek().kind == "ord":
         return _ordinal(cursor)
@@ -272,8 +218,7 @@ def _which(cursor: Cursor) -> Place:
         cursor.at -= 1
         return _each(cursor)
     if word == "both":
-        name = noun(cursor) or Noun("st")
-        return Place("next", (name,), Plain(2))
+        return Place("next", (noun(cursor) or Noun("st"),), Plain(2))
     cursor.skip_words(("the", "available", "free", "unworked") if word != "skipped" else ())
     count = number(cursor)
     cursor.skip_words(("rem", "unworked"))

@@ -6,10 +6,9 @@ Stitches are named from the tree in US or UK terms, never by replacing words in 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from fractions import Fraction
 
-from server.craft.text.numbers import plus, written
+from server.craft.text.numbers import ordinal, plus, written
 from server.craft.text.tree import (
     Chain,
     CountLine,
@@ -55,12 +54,6 @@ def write(pattern: Pattern, terms: Terms | None = None) -> str:
     return _Printer(pattern, terms or pattern.header.terms).text()
 
 
-def ordinal(number: int) -> str:
-    """ "1st", "2nd", "23rd"."""
-    suffix = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{suffix}"
-
-
 def decimal(value: Fraction | float) -> str:
     """A number with as many decimals as it has."""
     return f"{float(value):.6f}".rstrip("0").rstrip(".")
@@ -78,11 +71,15 @@ class _Printer:
         parts += [self._section(section) for section in self.pattern.sections]
         return "\n\n".join(part for part in parts if part) + "\n"
 
-    # --- header --------------------------------------------------------------------------------------------------
+    # --- header ---------------------------------------------------------------------------------------------
 
     def _header(self, header: Header) -> str:
         lines = [f"Title: {header.title}"] if header.title else []
-        lines += [f"Terms: {self.terms}", f"Sizes: {_listed(header.sizes)}", f"Foundation: {_foundation(header)}"]
+        lines += [
+            f"Terms: {self.terms}",
+            f"Sizes: {_listed(header.sizes)}",
+            f"Foundation: {_foundation(header)}",
+        ]
         if header.custom is not None:
             low, high = header.custom
             lines.append("Custom: none" if low > high else f"Custom: {low} to {high}")
@@ -118,7 +115,7 @@ class _Printer:
         ending = "closed together" if special.one_stitch else "in one place"
         return f"{special.name} = {inside} {ending}".replace("  ", " ")
 
-    # --- sections and rounds -------------------------------------------------------------------------------------
+    # --- sections and rounds --------------------------------------------------------------------------------
 
     def _section(self, section: Section) -> str:
         head = f"# {section.title} - {section.purpose}" if section.purpose else f"# {section.title}"
@@ -148,7 +145,7 @@ class _Printer:
             parts.append(number if item.noun is None else f"{number} {self.noun(item.noun, item.number)}")
         return ", ".join(parts)
 
-    # --- instructions --------------------------------------------------------------------------------------------
+    # --- instructions ---------------------------------------------------------------------------------------
 
     def sequence(self, items: Sequence[Instruction], *, inside: bool = False) -> str:
         """Instructions in order, parted as patterns part them."""
@@ -191,7 +188,9 @@ class _Printer:
         return f" (counts as {', '.join(names)})"
 
     def _work(self, item: Work) -> str:
-        stitch = f"({self._inline(item.stitch)})" if isinstance(item.stitch, Inline) else self._name(item.stitch)
+        stitch = (
+            f"({self._inline(item.stitch)})" if isinstance(item.stitch, Inline) else self._name(item.stitch)
+        )
         head = stitch if item.times == ONE else f"{written(item.times)} {stitch}"
         if item.place is None:
             return head
@@ -224,7 +223,7 @@ class _Printer:
             return f"join with sl st in {self.place(item.place)}{ring}"
         return f"join with sl st{ring}" if item.to_ring else "join"
 
-    # --- places --------------------------------------------------------------------------------------------------
+    # --- places ---------------------------------------------------------------------------------------------
 
     def place(self, place: Place) -> str:
         """A place, behind its `in` or `around`."""
@@ -324,8 +323,3 @@ def _repeat_rounds(repeats: RepeatRounds) -> str:
     *head, last = repeats.rounds
     words = f"rnds {', '.join(map(str, head))} and {last}" if head else f"rnd {last}"
     return f"rep {words}" + (f" of {repeats.section}" if repeats.section is not None else "")
-
-
-def same_but_terms(pattern: Pattern, terms: Terms) -> Pattern:
-    """The same pattern, said to be written in other terms."""
-    return replace(pattern, header=replace(pattern.header, terms=terms))

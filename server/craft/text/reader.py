@@ -42,12 +42,15 @@ from server.craft.text.tree import (
 
 NOTE = re.compile(r"^\s*notes?\s*[:.–—-]", re.IGNORECASE)
 ENDING = re.compile(r"^\s*(?:fasten|finish|tie)\s+off\b", re.IGNORECASE)
-YARN = re.compile(r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE)
+YARN = re.compile(
+    r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE
+)
 SECTION = re.compile(r"^\s*#+\s*(?P<title>.*?)\s*#*\s*$")
 DASH = re.compile(r"\s+[-–—]+\s+|\s*[—]\s*|:\s+")
 STARTS_INSTRUCTION = re.compile(
-    r"^\s*(?:[*\[({]|\d+\s*(?:sc|dc|hdc|tr|htr|ch)\b|(?:with|using|working|work|join|rejoin|attach|ch|chain|sc|dc|hdc|htr|tr|dtr|sl\s?st|slip|ss|sk|skip|miss"
-    r"|rep|repeat|turn|make|magic|fsc|in|insert|2\s)\b)",
+    r"^\s*(?:[*\[({]|\d+\s*(?:sc|dc|hdc|tr|htr|ch)\b"
+    r"|(?:with|using|working|work|join|rejoin|attach|ch|chain|sc|dc|hdc|htr|tr|dtr|sl\s?st|slip|ss|sk"
+    r"|skip|miss|rep|repeat|turn|make|magic|fsc|in|insert|2\s)\b)",
     re.IGNORECASE,
 )
 MAX_CHARACTERS = 200_000
@@ -71,7 +74,9 @@ class _Block:
 
 
 def read(text: str) -> Reading:
-    """The tree of a pattern text, and findings for all that did not read; where there is one, with the nearest that does."""
+    """The tree of a pattern text, and findings for all that did not read; where
+    there is one, with the nearest that does.
+    """
     reading = _read(text)
     findings = tuple(_with_nearest(reading.pattern, one, text) for one in reading.findings)
     return Reading(reading.pattern, findings)
@@ -89,7 +94,9 @@ def _with_nearest(pattern: Pattern, finding: Finding, text: str) -> Finding:
         here = (finding.line, finding.code)
         before = sum((one.line, one.code) == here for one in _read(text).findings)
         if sum((one.line, one.code) == here for one in _read(mended).findings) < before:
-            return replace(finding, message=f"{finding.message} The nearest that reads is “{near}”.", mend=near)
+            return replace(
+                finding, message=f"{finding.message} The nearest that reads is “{near}”.", mend=near
+            )
     return finding
 
 
@@ -203,14 +210,18 @@ def _line(block: _Block, context: Context, header: Header, *, after_round: bool)
 
 
 def _loose(block: _Block, context: Context, text: str, *, after_round: bool) -> Line:
-    """A paragraph that is no round: words for the maker before the first round, afterwards something to look at."""
+    """A paragraph that is no round: words for the maker before the first
+    round, afterwards something to look at.
+    """
     words = " ".join(text.split())
     if after_round:
         found = tokens(context.source.text, block.span, context.lexicon)
         worked = sum(token.kind in ("stitch", "group") or token.value in ("ch", "sk") for token in found)
         first = context.source.trimmed(block.span)
         mark = Span(first.start, min(first.end, first.start + 60))
-        rule = rules.UNREAD_LINE if worked >= 2 or re.match(r"^\W*\w+\W*\d+\s*:", text) else rules.READ_AS_NOTE
+        rule = (
+            rules.UNREAD_LINE if worked >= 2 or re.match(r"^\W*\w+\W*\d+\s*:", text) else rules.READ_AS_NOTE
+        )
         slice_ = context.source.slice(mark)
         context.findings.append(rule.at(context.source, mark, mend=f"Note: {slice_}"))
     return Note(words, block.span)
@@ -248,7 +259,9 @@ def _round(block: _Block, context: Context, header: Header) -> RoundLine:
     return RoundLine(label, items, repeats, stated, sound, context.source.trimmed(block.span), body_span)
 
 
-def _as_joined(items: tuple[Instruction, ...], header: Header, label: Label | None) -> tuple[Instruction, ...]:
+def _as_joined(
+    items: tuple[Instruction, ...], header: Header, label: Label | None
+) -> tuple[Instruction, ...]:
     """A slip stitch into the round's first place, at its end, is the join: `sl st in top of ch-3`."""
     if header.worked == "rows" and label is not None and label.word == "Row" and not label.foundation:
         return items
@@ -258,11 +271,18 @@ def _as_joined(items: tuple[Instruction, ...], header: Header, label: Label | No
     if end < 2:
         return items
     last = items[end - 1]
-    if not (isinstance(last, Work) and last.stitch == "sl st" and last.times == Plain(1) and last.place is not None):
+    if not (
+        isinstance(last, Work)
+        and last.stitch == "sl st"
+        and last.times == Plain(1)
+        and last.place is not None
+    ):
         return items
     where = last.place
-    if where.which in ("first", "beg") or (where.part is not None and where.part.kind == "top") or (
-        where.which == "plain" and where.part is not None and where.part.kind == "kth"
+    if (
+        where.which in ("first", "beg")
+        or (where.part is not None and where.part.kind == "top")
+        or (where.which == "plain" and where.part is not None and where.part.kind == "kth")
     ):
         return (*items[: end - 1], Join(where, span=last.span), *items[end:])
     return items
@@ -327,7 +347,10 @@ def _rounds_before(pattern: Pattern, index: int, at: int) -> str:
     labels = [
         line.label.first.value
         for line in pattern.sections[index].lines[:at]
-        if isinstance(line, RoundLine) and line.label and isinstance(line.label.first, Plain) and line.label.first.value
+        if isinstance(line, RoundLine)
+        and line.label
+        and isinstance(line.label.first, Plain)
+        and line.label.first.value
     ]
     return f" The section has rounds {', '.join(map(str, labels))} before it." if labels else ""
 
@@ -339,4 +362,9 @@ def special_stitches(pattern: Pattern) -> dict[str, SpecialStitch]:
 
 def joins_yarn(line: RoundLine) -> bool:
     """Whether a round without a label only joins yarn, and so sets the hook for the next round."""
-    return line.label is None and len(line.body) == 1 and isinstance(line.body[0], JoinYarn) and line.body[0].stitch == "sl st"
+    return (
+        line.label is None
+        and len(line.body) == 1
+        and isinstance(line.body[0], JoinYarn)
+        and line.body[0].stitch == "sl st"
+    )

@@ -16,8 +16,12 @@ def named_section(pattern: Pattern, before: int, name: str) -> int | None:
     return None
 
 
-def referenced(pattern: Pattern, section: int, at: int, repeats: RepeatRounds, wanted: int) -> RoundLine | None:
-    """The line whose text round `wanted` has, followed through lines that repeat others; None where there is none."""
+def referenced(
+    pattern: Pattern, section: int, at: int, repeats: RepeatRounds, wanted: int
+) -> RoundLine | None:
+    """The line whose text round `wanted` has, followed through lines that
+    repeat others; None where there is none.
+    """
     index = section if repeats.section is None else named_section(pattern, section, repeats.section)
     if index is None:
         return None
@@ -45,8 +49,12 @@ def _line_of(pattern: Pattern, index: int, before: int | None, wanted: int) -> t
         line = lines[at - 1]
         if isinstance(line, RoundLine) and line.label is not None and not line.label.foundation:
             last = line.label.last
-            top = _first(line) if last is None else max(last.values) if isinstance(last, SizeList) else (
-                last.value if isinstance(last, Plain) else _first(line)
+            top = (
+                _first(line)
+                if last is None
+                else max(last.values)
+                if isinstance(last, SizeList)
+                else (last.value if isinstance(last, Plain) else _first(line))
             )
             if _first(line) <= wanted <= max(top, _first(line)):
                 return at - 1, line

@@ -1,30 +1,21 @@
-"""Reads a round's instructions in order, with their repeats: `*…; rep from *`, `[…] 6 times`, `(…) around`."""
+"""Reads a round's instructions in order, with their repeats: `*…; rep from *`, `[…] 6 times`."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Literal
 
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Unread
-from server.craft.text.instructions import IGNORED, alien, inline, instruction
+from server.craft.text.how_often import Often, how_often
+from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
-from server.craft.text.numbers import number, plus
-from server.craft.text.places import place, to_last
+from server.craft.text.numbers import plus
+from server.craft.text.places import place
 from server.craft.text.tree import (
-    Chain,
-    FastenOff,
-    FoundationStitches,
     Instruction,
-    Join,
-    Number,
-    Place,
     Plain,
     Repeat,
-    RingStart,
-    Skip,
     Span,
-    Turn,
     Work,
 )
 
@@ -49,19 +40,10 @@ class Sequence:
     sound: bool = True
 
 
-@dataclass(slots=True)
-class _Often:
-    times: Number | None = None
-    around: bool = False
-    to_last: Place | None = None
-    more: bool = False
-    omitting: tuple[Work | Chain | Skip, ...] = ()
-
-
 def sequence(cursor: Cursor, close: str = "") -> Sequence:
     """Reads up to the closing bracket (left standing), or to the end of the line.
 
-    What does not read becomes a finding and is passed up to the next comma, so that each fault is one finding.
+    What does not read becomes a finding and is passed up to the next comma: each fault is one finding.
     """
     read = Sequence()
     while not cursor.done:
@@ -126,7 +108,9 @@ def _and_in(cursor: Cursor, read: Sequence, made: Instruction) -> None:
 
 def _star(cursor: Cursor, read: Sequence) -> None:
     mark = cursor.take()
-    opened = next((star for star in reversed(read.stars) if star.mark == mark.value and star.closed is None), None)
+    opened = next(
+        (star for star in reversed(read.stars) if star.mark == mark.value and star.closed is None), None
+    )
     if opened is None or not _closes(cursor):
         read.stars.append(_Star(mark.value, len(read.items), cursor.at - 1))
         return
@@ -136,7 +120,7 @@ def _star(cursor: Cursor, read: Sequence) -> None:
     if cursor.is_word("rep"):
         return
     cursor.at = back
-    often = _how_often(cursor)
+    often = how_often(cursor)
     if often is None:
         raise cursor.unread("how often: `around`, or a number of times", mark.span)
     _repeat_from(cursor, read, opened, often, total=True)
@@ -167,17 +151,19 @@ def _rep(cursor: Cursor, read: Sequence) -> None:
         cursor.at = back
     star = _opened(read, mark)
     often_at = cursor.at
-    often = _how_often(cursor)
+    often = how_often(cursor)
     if star is None:
         _without_star(cursor, read, mark, often, start)
         return
     if often is None and not (cursor.done or cursor.peek().kind == "punct"):
-        _repeat_from(cursor, read, star, _Often(around=True), total=False)
+        _repeat_from(cursor, read, star, Often(around=True), total=False)
         raise cursor.unread("how often: `around`, `4 times more` or `to last 2 sts`")
     if often is None:
         span = cursor.since(start)
-        cursor.context.findings.append(rules.REPEAT_UNSAID.at(cursor.context.source, span, mend=_with(cursor, span, " around")))
-        often = _Often(around=True)
+        cursor.context.findings.append(
+            rules.REPEAT_UNSAID.at(cursor.context.source, span, mend=_with(cursor, span, " around"))
+        )
+        often = Often(around=True)
     if often.times is not None and not often.more:
         _warn_more(cursor, often_at, often)
     _repeat_from(cursor, read, star, often, total=False)
@@ -193,7 +179,7 @@ def _opened(read: Sequence, mark: str | None) -> _Star | None:
     return next((star for star in reversed(read.stars) if star.mark == mark), None)
 
 
-def _without_star(cursor: Cursor, read: Sequence, mark: str | None, often: _Often | None, start: int) -> None:
+def _without_star(cursor: Cursor, read: Sequence, mark: str | None, often: Often | None, start: int) -> None:
     """`rep around` with no star: behind a bracket that did not say how often, or a fault."""
     last = read.items[-1] if read.items else None
     if mark is None and isinstance(last, Repeat) and last.times == Plain(1) and often is not None:
@@ -206,7 +192,7 @@ def _without_star(cursor: Cursor, read: Sequence, mark: str | None, often: _Ofte
     read.sound = False
 
 
-def _warn_more(cursor: Cursor, often_at: int, often: _Often) -> None:
+def _warn_more(cursor: Cursor, often_at: int, often: Often) -> None:
     assert often.times is not None
     end = often_at
     while end < cursor.at and cursor.tokens[end].value not in ("times", "time", "once", "twice"):
@@ -214,11 +200,13 @@ def _warn_more(cursor: Cursor, often_at: int, often: _Often) -> None:
     span = cursor.tokens[often_at].span.to(cursor.tokens[min(end, len(cursor.tokens) - 1)].span)
     words = cursor.context.source.slice(span)
     cursor.context.findings.append(
-        rules.REPEAT_MORE.at(cursor.context.source, span, mend=f"{words} more", more=words, mend_words=f"{words} more")
+        rules.REPEAT_MORE.at(
+            cursor.context.source, span, mend=f"{words} more", more=words, mend_words=f"{words} more"
+        )
     )
 
 
-def _repeat_from(cursor: Cursor, read: Sequence, star: _Star, often: _Often, *, total: bool) -> None:
+def _repeat_from(cursor: Cursor, read: Sequence, star: _Star, often: Often, *, total: bool) -> None:
     end = star.closed if star.closed is not None else len(read.items)
     body, after = tuple(read.items[star.item : end]), read.items[end:]
     span = cursor.since(star.token)
@@ -243,14 +231,22 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
         cursor.at = len(cursor.tokens)
         return []
     inside = cursor.tokens[start + 1 : end]
-    if not any(token.kind in ("stitch", "group", "num", "N") or token.value in ("ch", "sk", "inc", "dec") for token in inside):
+    if not any(
+        token.kind in ("stitch", "group", "num", "N") or token.value in ("ch", "sk", "inc", "dec")
+        for token in inside
+    ):
         cursor.at = end + 1
         return []
     after = cursor.tokens[end + 1] if end + 1 < len(cursor.tokens) else None
-    if after is not None and after.kind == "word" and after.value in ("in", "blo", "flo") and _only_stitches(inside):
+    if (
+        after is not None
+        and after.kind == "word"
+        and after.value in ("in", "blo", "flo")
+        and _only_stitches(inside)
+    ):
         made = inline(cursor)
         cursor.word("all")
-        cursor.word("in") if not cursor.is_word("blo", "flo") else None
+        cursor.word("in")
         where = place(cursor)
         return [Work(made, Plain(1), where, cursor.since(start))]
     return [_bracket_repeat(cursor, start, end, read)]
@@ -283,145 +279,20 @@ def _bracket_repeat(cursor: Cursor, start: int, end: int, read: Sequence) -> Rep
     cursor.punct(",", ";")
     if cursor.word("rep"):
         cursor.word("from")
-        often = _how_often(cursor)
+        often = how_often(cursor)
     else:
         cursor.at = back
-        often = _how_often(cursor)
+        often = how_often(cursor)
     span = cursor.since(start)
     if not inner.items:
         raise cursor.unread("something to work inside the bracket", span)
     if often is None:
         cursor.at = back
-        cursor.context.findings.append(rules.REPEAT_UNSAID.at(cursor.context.source, span, mend=_with(cursor, span, " around")))
+        cursor.context.findings.append(
+            rules.REPEAT_UNSAID.at(cursor.context.source, span, mend=_with(cursor, span, " around"))
+        )
         read.sound = False
-        often = _Often(times=Plain(1))
+        often = Often(times=Plain(1))
     return Repeat(
         tuple(inner.items), often.times, often.around, often.to_last, often.omitting, "bracket", span
     )
-
-
-def _how_often(cursor: Cursor) -> _Often | None:
-    """`around`, `across`, `to end`, `to last 2 sts`, `5 times more`, `x 8`, `twice`; with what the last leaves out."""
-    often = _rounds_or_times(cursor)
-    if often is not None:
-        often.omitting = _omitting(cursor)
-    return often
-
-
-def _rounds_or_times(cursor: Cursor) -> _Often | None:
-    back = cursor.at
-    if until := to_last(cursor):
-        return _Often(to_last=until)
-    cursor.word("all")
-    cursor.skip_words(("the", "way"))
-    if cursor.word("around", "across"):
-        if until := to_last(cursor):
-            return _Often(to_last=until)
-        _pass_end(cursor)
-        return _Often(around=True)
-    if cursor.word("to", "until", "till") and (cursor.skip_words(("the", "you", "reach")) or True):
-        if cursor.word("end", "beg"):
-            _pass_end(cursor)
-            return _Often(around=True)
-    cursor.at = back
-    return _times(cursor)
-
-
-def _times(cursor: Cursor) -> _Often | None:
-    back = cursor.at
-    cursor.word("a")
-    if cursor.word("once", "twice"):
-        many: Number | None = Plain(1 if cursor.peek(-1).value == "once" else 2)
-        return _Often(times=many, more=cursor.word("more"))
-    if cursor.word("x") or cursor.punct("x"):
-        many = number(cursor)
-        if many is not None:
-            return _Often(times=many, more=cursor.word("more"))
-    if cursor.word("another"):
-        many = number(cursor)
-        if many is not None and cursor.word("times", "time"):
-            return _Often(times=many, more=True)
-    cursor.at = back
-    many = number(cursor)
-    if many is not None:
-        more = cursor.word("more", "further", "additional")
-        if cursor.word("times", "time", "x", "reps", "rep") or cursor.punct("x") or more:
-            return _Often(times=many, more=cursor.word("more") or more)
-    cursor.at = back
-    return None
-
-
-def _pass_end(cursor: Cursor) -> None:
-    back = cursor.at
-    if cursor.word("of", "to"):
-        cursor.skip_words(("the", "end", "of"))
-        if cursor.word("rnd"):
-            return
-    cursor.at = back
-
-
-def _omitting(cursor: Cursor) -> tuple[Work | Chain | Skip, ...]:
-    """`, omitting last sc`, `omitting last (sc, ch 1)`: what the last repeat leaves out."""
-    back = cursor.at
-    cursor.punct(",", ";", "(")
-    if not (cursor.word("omitting", "omit") or cursor.words("leaving", "out") or cursor.words("leave", "out")):
-        cursor.at = back
-        return ()
-    cursor.skip_words(("the", "last", "final"))
-    left: list[Work | Chain | Skip] = []
-    while not cursor.done and not cursor.is_punct(";", ".", ")", "]"):
-        if cursor.punct(",") or cursor.word("and", "last", "the"):
-            if not _item_ahead(cursor) and not cursor.is_word("last", "the"):
-                break
-            continue
-        if cursor.is_word("on", "of", "from", "at", "in", "rep"):
-            cursor.at = cursor.clause_end(cursor.at)
-            break
-        left.extend(_omitted_item(cursor))
-        if cursor.is_punct(","):
-            break
-    cursor.punct(")")
-    if not left:
-        raise cursor.unread("what the last repeat leaves out, such as `omitting last sc`")
-    return tuple(left)
-
-
-def _item_ahead(cursor: Cursor) -> bool:
-    return cursor.peek().kind in ("stitch", "group") or cursor.is_word("ch", "sk")
-
-
-def _omitted_item(cursor: Cursor) -> list[Work | Chain | Skip]:
-    start = cursor.at
-    if cursor.is_punct("("):
-        return [item for item in inline(cursor).items]
-    if cursor.is_word("ch"):
-        cursor.take()
-        cursor.punct("-")
-        many = number(cursor) or Plain(1)
-        cursor.word("sp")
-        return [Chain(many, None, cursor.since(start))]
-    if cursor.is_word("sk"):
-        made = instruction(cursor)
-        return [made] if isinstance(made, Skip) else []
-    many = number(cursor) or Plain(1)
-    token = cursor.peek()
-    if token.kind not in ("stitch", "group"):
-        raise cursor.unread("what the last repeat leaves out, such as `omitting last sc`")
-    cursor.take()
-    alien(cursor, token)
-    if cursor.is_word("in"):
-        cursor.take()
-        return [Work(token.value, many, place(cursor), cursor.since(start))]
-    return [Work(token.value, many, None, cursor.since(start))]
-
-
-def ends_the_round(items: tuple[Instruction, ...] | list[Instruction]) -> Literal["join", "turn", "open"]:
-    """How a round's text ends."""
-    for item in reversed(items):
-        if isinstance(item, Turn):
-            return "turn"
-        if isinstance(item, Join):
-            return "join"
-        if not isinstance(item, FastenOff | RingStart | FoundationStitches):
-            break
-    return "open"

@@ -1,10 +1,24 @@
-"""The source text: lines, columns, slices."""
+"""The source text: ranges of it, lines, columns, slices."""
 
 from __future__ import annotations
 
 from bisect import bisect_right
+from dataclasses import dataclass
 
-from server.craft.text.tree import Span
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Half-open range of offsets in the source text."""
+
+    start: int
+    end: int
+
+    def to(self, other: Span) -> Span:
+        """The span from the beginning of this one to the end of the other."""
+        return Span(self.start, max(self.end, other.end))
+
+
+NOWHERE = Span(0, 0)
 
 
 class Source:

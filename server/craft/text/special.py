@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from server.craft.text import rules
 from server.craft.text.cursor import Context, Cursor
 from server.craft.text.findings import Finding
-from server.craft.text.instructions import alien
 from server.craft.text.lexer import CLOSED_SPELLINGS, Lexicon, tokens
 from server.craft.text.source import Source
+from server.craft.text.terms import alien
 from server.craft.text.tree import HeaderLine, Span, SpecialStitch, Terms
 from server.craft.text.vocabulary import CLOSED
 
@@ -26,7 +26,11 @@ MAX_ITEMS = 60
 
 
 def read_special(
-    source: Source, line: HeaderLine, terms: Terms, known: Mapping[str, SpecialStitch], findings: list[Finding]
+    source: Source,
+    line: HeaderLine,
+    terms: Terms,
+    known: Mapping[str, SpecialStitch],
+    findings: list[Finding],
 ) -> SpecialStitch | None:
     """The special stitch of a header line; a finding and None where it does not read."""
     head, equals, _ = line.value.partition("=")
@@ -41,17 +45,19 @@ def read_special(
     value = Span(line.span.start + len(head) + 1, line.span.end)
     cursor = Cursor(tokens(source.text, value, lexicon), context)
     items = _items(cursor, known)
-    closed = any(token.value in ("tog", "closed", "one", "insert", "yo", "pull") for token in cursor.tokens[cursor.at :])
     words = source.slice(value).lower()
     if any(words.count(opens) != words.count(closes) for opens, closes in ("()", "[]")):
         findings.append(rules.SPECIAL_UNREAD.at(source, line.span))
         return SpecialStitch(name, items or ("dc",), span=line.span)
     findings.extend(context.findings)
     if name == "picot":
-        return SpecialStitch("picot", items[:1] if items and isinstance(items[0], int) else (3,), span=line.span)
-    if name in CLOSED or re.search(r"\btog(ether)?\b|closed|2tog|3tog|pull(ed)? through|yarn over|yo\b", words):
+        return SpecialStitch(
+            "picot", items[:1] if items and isinstance(items[0], int) else (3,), span=line.span
+        )
+    if name in CLOSED or re.search(
+        r"\btog(ether)?\b|closed|2tog|3tog|pull(ed)? through|yarn over|yo\b", words
+    ):
         return SpecialStitch(name, items or (), one_stitch=True, span=line.span)
-    del closed
     if not items or len(items) > MAX_ITEMS:
         findings.append(rules.SPECIAL_UNREAD.at(source, line.span))
         return None
@@ -87,6 +93,8 @@ def _items(cursor: Cursor, known: Mapping[str, SpecialStitch]) -> tuple[str | in
             break
         cursor.take()
         alien(cursor, token)
-        inside = known[token.value].items if token.kind == "group" and token.value in known else (token.value,)
+        inside = (
+            known[token.value].items if token.kind == "group" and token.value in known else (token.value,)
+        )
         items.extend(inside * many)
     return tuple(items)

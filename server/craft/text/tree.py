@@ -1,8 +1,8 @@
 """The tree of a written pattern: frozen values, each with its place in the source.
 
-Stitch names in the tree are always the US abbreviations ("sc", "dc", "FPdc", "dc2tog"), whatever terms the text is
-written in; `Header.terms` says which those were. Spans do not take part in comparison, so that two trees are equal
-when they say the same.
+Stitch names in the tree are always the US abbreviations ("sc", "dc", "FPdc", "dc2tog"), whatever terms the
+text is written in; `Header.terms` says which those were. Spans do not take part in comparison, so that two
+trees are equal when they say the same.
 """
 
 from __future__ import annotations
@@ -11,28 +11,20 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
-Terms = Literal["US", "UK"]
+from server.craft.text.header_values import Gauge as Gauge
+from server.craft.text.header_values import Header as Header
+from server.craft.text.header_values import HeaderLine as HeaderLine
+from server.craft.text.header_values import Pieces as Pieces
+from server.craft.text.header_values import SpecialStitch as SpecialStitch
+from server.craft.text.header_values import Terms as Terms
+from server.craft.text.header_values import Worked as Worked
+from server.craft.text.source import NOWHERE as NOWHERE
+from server.craft.text.source import Span as Span
+
 Loop = Literal["back", "front", "third"]
-Worked = Literal["joined rounds", "spiral", "rows"]
-Pieces = Literal["pair", "one"]
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """Half-open range of offsets in the source text."""
-
-    start: int
-    end: int
-
-    def to(self, other: Span) -> Span:
-        """The span from the beginning of this one to the end of the other."""
-        return Span(self.start, max(self.end, other.end))
-
-
-NOWHERE = Span(0, 0)
-
-
-# --- numbers ---------------------------------------------------------------------------------------------------
+# --- numbers ------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +55,7 @@ class Formula:
 Number = Plain | SizeList | Formula
 
 
-# --- what is named ---------------------------------------------------------------------------------------------
+# --- what is named ------------------------------------------------------------------------------------------
 
 NounKind = Literal["st", "ch", "sp", "stitch", "group", "foundation ch", "ring", "beg ch"]
 
@@ -125,12 +117,12 @@ class Place:
     span: Span = field(default=NOWHERE, compare=False)
 
 
-# --- instructions ----------------------------------------------------------------------------------------------
+# --- instructions -------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
 class CountsAs:
-    """`(counts as dc, ch 1)`: stitches ("dc",) and the chains left over; nothing at all for `does not count`."""
+    """`(counts as dc, ch 1)`: stitches ("dc",) and the chains left over; neither for `does not count`."""
 
     stitches: tuple[str, ...] = ()
     chains: int = 0
@@ -174,7 +166,9 @@ class Skip:
 
 @dataclass(frozen=True, slots=True)
 class Repeat:
-    """A repeated text. Exactly one of `times` (in all, the first one included), `around` and `to_last` says how often.
+    """A repeated text.
+
+    Exactly one of `times` (in all, the first one included), `around` and `to_last` says how often.
 
     omitting   what `omitting last sc` leaves out of the last repeat
     style      "star" or "bracket": how it is written
@@ -245,11 +239,21 @@ class FoundationStitches:
 
 
 Instruction = (
-    Chain | Work | Skip | Repeat | Join | JoinYarn | Turn | NoJoin | FastenOff | RingStart | FoundationStitches
+    Chain
+    | Work
+    | Skip
+    | Repeat
+    | Join
+    | JoinYarn
+    | Turn
+    | NoJoin
+    | FastenOff
+    | RingStart
+    | FoundationStitches
 )
 
 
-# --- rounds, sections, pattern ---------------------------------------------------------------------------------
+# --- rounds, sections, pattern ------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,7 +293,7 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class RepeatRounds:
-    """`rep rnds 2 and 3 of Cuff`: the rounds' numbers, in turn, and the section where another one is meant."""
+    """`rep rnds 2 and 3 of Cuff`: the rounds' numbers, in turn, and the section if another is meant."""
 
     rounds: tuple[int, ...]
     section: str | None = None
@@ -341,68 +345,6 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
-class SpecialStitch:
-    """A named group, or a stitch with a meaning of its own.
-
-    `items` flat: stitches' names and chains ("dc", 1, "dc"). `one_stitch`: several legs closed to one stitch.
-    """
-
-    name: str
-    items: tuple[str | int, ...]
-    one_stitch: bool = False
-    span: Span = field(default=NOWHERE, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Gauge:
-    """`14 sts and 8 rnds = 10 cm`: stitches and rounds over a length in cm."""
-
-    stitches: Fraction
-    rounds: Fraction | None
-    length_cm: Fraction
-    unit: Literal["cm", "in"] = "cm"
-    span: Span = field(default=NOWHERE, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class HeaderLine:
-    """A header line as it was written: key as known ("Title"), value, place."""
-
-    key: str
-    value: str
-    span: Span = field(default=NOWHERE, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Header:
-    """The header.
-
-    `foundations` is empty for `Foundation: none`; `hook_mm` and `fits_cm` have one value or one per size; `custom` is the
-    range of custom counts, an empty one (1, 0) for `none`, None where it is left to the default.
-    """
-
-    title: str = ""
-    terms: Terms = "US"
-    sizes: tuple[str, ...] = ()
-    foundations: tuple[int, ...] = ()
-    multiple: int | None = None
-    plus: int = 0
-    custom: tuple[int, int] | None = None
-    worked: Worked = "joined rounds"
-    pieces: Pieces = "pair"
-    hook_mm: tuple[float, ...] = ()
-    gauge: Gauge | None = None
-    fits_cm: tuple[float, ...] = ()
-    yarn: str = ""
-    special: tuple[SpecialStitch, ...] = ()
-    lines: tuple[HeaderLine, ...] = field(default=(), compare=False)
-
-    def line(self, key: str) -> HeaderLine | None:
-        """The header line of that key, as written."""
-        return next((line for line in self.lines if line.key == key), None)
-
-
-@dataclass(frozen=True, slots=True)
 class Pattern:
     """A pattern as read. `source` is the text it was read from."""
 
@@ -410,7 +352,3 @@ class Pattern:
     sections: tuple[Section, ...]
     prose: tuple[Note, ...] = ()
     source: str = field(default="", compare=False)
-
-    def group(self, name: str) -> SpecialStitch | None:
-        """The special stitch of that name."""
-        return next((special for special in self.header.special if special.name == name), None)

@@ -1,7 +1,7 @@
-"""Stitches by name: US and UK abbreviations, full words, heights.
+"""Stitches by name: US and UK abbreviations, how they are spelled, their heights.
 
-The ladder of names is one step apart: a US single crochet is a UK double crochet, and so on up. Source for names and
-for the heights as turning chains: the conversion charts and the turning chain table named in
+The ladder of names is one step apart: a US single crochet is a UK double crochet, and so on up. Source for
+names and for the heights as turning chains: the conversion charts and the turning chain table named in
 `tests/craft/outside` (crochetforall.com; Crochet Guild of America lessons as quoted there).
 """
 
@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Literal
 
 from server.craft.text.tree import Terms
 
@@ -20,19 +19,17 @@ class Rung:
 
     us: str
     uk: str
-    us_words: str
-    uk_words: str
     height_ch: int
 
 
 LADDER: tuple[Rung, ...] = (
-    Rung("sl st", "sl st", "slip stitch", "slip stitch", 0),
-    Rung("sc", "dc", "single crochet", "double crochet", 1),
-    Rung("hdc", "htr", "half double crochet", "half treble", 2),
-    Rung("dc", "tr", "double crochet", "treble", 3),
-    Rung("tr", "dtr", "treble crochet", "double treble", 4),
-    Rung("dtr", "ttr", "double treble", "triple treble", 5),
-    Rung("trtr", "qtr", "triple treble", "quadruple treble", 6),
+    Rung("sl st", "sl st", 0),
+    Rung("sc", "dc", 1),
+    Rung("hdc", "htr", 2),
+    Rung("dc", "tr", 3),
+    Rung("tr", "dtr", 4),
+    Rung("dtr", "ttr", 5),
+    Rung("trtr", "qtr", 6),
 )
 BY_US = {rung.us: rung for rung in LADDER}
 BY_UK = {rung.uk: rung for rung in LADDER}
@@ -40,7 +37,8 @@ BY_UK = {rung.uk: rung for rung in LADDER}
 CLOSED = ("cluster", "puff", "popcorn", "bobble")
 """Stitches of several legs closed together: one stitch each, of that name."""
 
-CLOSED_HEIGHT_CH = 3  # common practice, no source: these are worked from double crochet legs unless a pattern says else
+# common practice, no source: these are worked from double crochet legs unless a pattern says else
+CLOSED_HEIGHT_CH = 3
 
 POST = re.compile(r"^(FP|BP)(.+)$")
 TOGETHER = re.compile(r"^(.+?)(\d+)tog$")
@@ -61,7 +59,9 @@ UK_SPELLINGS = {
     "ttr": "dtr", "trtr": "dtr", "triple treble": "dtr", "triple treble crochet": "dtr",
     "qtr": "trtr", "quad tr": "trtr", "quadruple treble": "trtr", "quadtr": "trtr",
 }  # fmt: skip
-ONLY_US = {name: us for name, us in US_SPELLINGS.items() if name not in UK_SPELLINGS and name not in ("trc", "tc")}
+ONLY_US = {
+    name: us for name, us in US_SPELLINGS.items() if name not in UK_SPELLINGS and name not in ("trc", "tc")
+}
 ONLY_UK = {name: us for name, us in UK_SPELLINGS.items() if name not in US_SPELLINGS}
 
 
@@ -88,21 +88,6 @@ def name_in(name: str, terms: Terms) -> str:
     return BY_US[name].uk if name in BY_US else name
 
 
-def full_words(name: str, terms: Terms) -> str:
-    """A stitch's name in full words, singular: "front post double crochet", "treble 2 together"."""
-
-    def rung_words(us: str) -> str:
-        return BY_US[us].us_words if terms == "US" else BY_US[us].uk_words
-
-    if name in BY_US:
-        return rung_words(name)
-    if (post := POST.match(name)) and post[2] in BY_US:
-        return ("front post " if post[1] == "FP" else "back post ") + rung_words(post[2])
-    if (together := TOGETHER.match(name)) and together[1] in BY_US:
-        return f"{rung_words(together[1])} {together[2]} together"
-    return {"ch": "chain", "puff": "puff stitch"}.get(name, name)
-
-
 def height_ch(name: str) -> int:
     """How tall a stitch stands, in chains: the turning chain that reaches its top."""
     if name in BY_US:
@@ -126,13 +111,16 @@ def legs(name: str) -> int:
     return int(together[2]) if together and together[1] in BY_US else 1
 
 
-NumberForm = Literal["one", "many"]
-
-
 def plural(name: str) -> str:
     """The plural of a stitch's or group's name as patterns write it: "V-sts", "Perches", "dc"."""
     low = name.lower()
-    if name in BY_US or name in BY_UK or POST.match(name) or TOGETHER.match(name) or low in ("ch", "foundation ch"):
+    if (
+        name in BY_US
+        or name in BY_UK
+        or POST.match(name)
+        or TOGETHER.match(name)
+        or low in ("ch", "foundation ch")
+    ):
         return name + "s" if low.endswith(" st") else name
     if re.search(r"(s|x|z|ch|sh)$", low):
         return name + "es"

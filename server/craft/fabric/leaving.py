@@ -1,0 +1,112 @@
+"""What a round leaves for the next: its ring of places, with spaces and groups, and its counts (rule 1)."""
+
+from __future__ import annotations
+
+from server.craft.fabric.ring import Atom, Ring, Stretch
+from server.craft.fabric.working import Element, Working
+from server.craft.text.vocabulary import plain_stitch
+
+
+def new_ring(work: Working, *, circular: bool) -> Ring:
+    """The places that the round leaves."""
+    kind = (
+        "foundation"
+        if work.foundation is not None and all(e.kind == "chain" for e in work.elements)
+        else None
+    )
+    atoms = tuple(_atom(element, kind) for element in work.elements)
+    spaces = () if kind else tuple(_spaces(work.elements))
+    hook, length = (
+        work.hook if work.joined and work.hook is not None else (0 if circular else max(0, len(atoms) - 1), 1)
+    )
+    if not work.joined and (work.no_join or work.setting.header.worked == "spiral") and circular:
+        hook, length = -1, 1
+    return Ring(atoms, spaces, () if kind else tuple(_groups(work, circular)), circular, hook, length)
+
+
+def _atom(element: Element, kind: str | None) -> Atom:
+    if kind:
+        return Atom("foundation", "ch")
+    return Atom("stitch" if element.kind == "stitch" else "chain", element.name, begin=element.begin)
+
+
+def _spaces(elements: list[Element]) -> list[Stretch]:
+    spaces: list[Stretch] = []
+    start: int | None = None
+    for index in range(len(elements) + 1):
+        chain = index < len(elements) and elements[index].kind == "chain"
+        if chain and start is None:
+            start = index
+        elif not chain and start is not None:
+            spaces.append(Stretch(start, index - start))
+            start = None
+    return spaces
+
+
+def _groups(work: Working, circular: bool) -> list[Stretch]:
+    """Groups worked by name, and stitches in one place that spell one, also across the round's beginning."""
+    elements = work.elements
+    groups = [Stretch(made.start, made.end - made.start, made.name) for made in work.groups]
+    taken = {index for group in groups for index in range(group.start, group.start + group.length)}
+    runs = _runs(elements)
+    if circular and len(runs) > 1 and (wrapped := _wrapped(work, runs[-1], runs[0])) is not None:
+        groups.append(wrapped)
+        runs = runs[1:-1]
+    spelled = work.setting.spelled
+    for start, end in runs:
+        if any(index in taken for index in range(start, end)):
+            continue
+        name = spelled.get(tuple(element.name for element in elements[start:end]))
+        if name is not None:
+            groups.append(Stretch(start, end - start, name))
+    return sorted(groups, key=lambda group: group.start)
+
+
+def _runs(elements: list[Element]) -> list[tuple[int, int]]:
+    """Half-open ranges from first to last of the stitches that stand one after another in one place."""
+    runs: list[tuple[int, int]] = []
+    start = end = -1
+    base: object = None
+    for index, element in enumerate(elements):
+        if element.kind == "chain":
+            continue
+        if start >= 0 and element.base is not None and element.base == base:
+            end = index + 1
+            continue
+        if start >= 0:
+            runs.append((start, end))
+        start, end, base = index, index + 1, element.base
+    if start >= 0:
+        runs.append((start, end))
+    return runs
+
+
+def _wrapped(work: Working, last: tuple[int, int], first: tuple[int, int]) -> Stretch | None:
+    elements = work.elements
+    if elements[last[0]].base is None or elements[last[0]].base != elements[first[0]].base:
+        return None
+    names = tuple(element.name for element in (*elements[last[0] :], *elements[: first[1]]))
+    name = work.setting.spelled.get(names)
+    return Stretch(last[0], len(names), name) if name else None
+
+
+def counts_of(ring: Ring, *, foundation: bool) -> dict[str, int]:
+    """What a round has: groups, stitches (decreases also as the stitch they are),
+    spaces, "sts"; a foundation its chains.
+    """
+    if foundation and all(atom.kind == "foundation" for atom in ring.atoms):
+        return {"ch": len(ring.atoms)}
+    counts: dict[str, int] = {}
+    for group in ring.groups:
+        counts[group.name] = counts.get(group.name, 0) + 1
+    total = 0
+    for atom in ring.atoms:
+        if atom.kind != "stitch":
+            continue
+        total += 1
+        for name in {plain_stitch(atom.name), atom.name}:
+            counts[name] = counts.get(name, 0) + 1
+    for space in ring.spaces:
+        name = f"ch-{space.length} sp"
+        counts[name] = counts.get(name, 0) + 1
+    return {**counts, "sts": total}

@@ -1,0 +1,70 @@
+"""Reads what a place is called: `st`, `ch-1 sp`, `V-st`, `beg ch-4`, `foundation ch`."""
+
+from __future__ import annotations
+
+from server.craft.text.cursor import Cursor
+from server.craft.text.tree import Noun
+
+
+def noun(cursor: Cursor) -> Noun | None:
+    """What a place is called, if a name stands here."""
+    token = cursor.peek()
+    if token.kind == "group":
+        cursor.take()
+        cursor.word("st")
+        return Noun("group", token.value)
+    if token.kind == "stitch":
+        cursor.take()
+        cursor.word("st")
+        return Noun("stitch", token.value)
+    if cursor.word("st", "place"):
+        return Noun("st")
+    if cursor.word("sp", "sps"):
+        return Noun("sp")
+    if cursor.word("ring", "magicring", "circle"):
+        return Noun("ring")
+    if cursor.is_word("foundation") or (cursor.is_word("beg") and cursor.is_word("foundation", ahead=1)):
+        cursor.word("beg")
+        cursor.take()
+        cursor.word("ch", "st")
+        return Noun("foundation ch")
+    if cursor.word("tch"):
+        return Noun("beg ch")
+    if cursor.is_word("beg") and (cursor.is_word("ch", ahead=1) or cursor.peek(1).kind == "stitch"):
+        cursor.take()
+        if cursor.peek().kind == "stitch":
+            return Noun("stitch", cursor.take().value)
+        cursor.take()
+        return Noun("beg ch", length=_length(cursor))
+    if cursor.is_word("ch"):
+        return _chain_noun(cursor)
+    return None
+
+
+def _length(cursor: Cursor) -> int | None:
+    """The `-4` of `beg ch-4`."""
+    back = cursor.at
+    cursor.punct("-")
+    if cursor.peek().kind == "num" and (cursor.at > back or cursor.peek().glued):
+        return cursor.take().number
+    cursor.at = back
+    return None
+
+
+def _chain_noun(cursor: Cursor) -> Noun:
+    """`ch`, `ch-5`, `ch-1 sp`, `ch 1 sp`, `ch sp`."""
+    cursor.take()
+    back = cursor.at
+    hyphen = cursor.punct("-")
+    if cursor.peek().kind == "num":
+        length = cursor.take().number
+        if cursor.word("sp", "loop", "lp", "loops", "lps"):
+            return Noun("sp", length=length)
+        if hyphen or (cursor.tokens[back].glued):
+            return Noun("sp", length=length, loop_form=True)
+        cursor.at = back
+        return Noun("ch")
+    if cursor.word("sp", "loop", "lp", "loops", "lps"):
+        return Noun("sp")
+    cursor.at = back
+    return Noun("ch")
