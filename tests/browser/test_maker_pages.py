@@ -4,9 +4,12 @@ on two devices at once."""
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
+from secrets import token_urlsafe
 
+import httpx2
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
@@ -15,7 +18,7 @@ from sqlmodel import select
 
 from server.storage.sessions import reading, writing
 from server.storage.tables import Entry
-from tests.browser.conftest import DESK, PHONE, OpenPage
+from tests.browser.conftest import DESK, PHONE, OpenPage, Site
 from tests.services.story import SLIPWAY, Maker, make_along, publish
 
 NARROW, ENLARGED = (320, 700), (640, 450)
@@ -278,3 +281,32 @@ def test_a_sheet_to_mend_stands_open_where_she_sees_it(opened: MakeOpen, noteboo
     expect(page.get_by_text("Write the hook in mm, such as 4.5.")).to_be_in_viewport()
     expect(page.get_by_label("Another size in mm")).to_have_value("thick")
     expect(page.get_by_label("Another size in mm")).to_be_focused()
+
+
+def test_many_devices_at_once_log_each_round_once(site: Site, notebook: Notebook) -> None:
+    """Twelve devices press the same rounds at the same time, and all bring one and the same note."""
+    notebook.goes_on(settled)
+    answers: list[tuple[str, int]] = []
+
+    def device() -> None:
+        with httpx2.Client(base_url=site.url, headers={"Accept": "text/html"}) as client:
+            client.get(f"/n/{notebook.secret}")
+            about = {"notebook": str(notebook.notebook_id), "piece": "1"}
+            address = f"/notebook/{notebook.part_id}/entries"
+            for spot in ("0.0.1", "0.1.1", "0.2.1"):
+                form = about | {"id": token_urlsafe(12), "kind": "worked", "spot": spot}
+                answers.append((spot, client.post(address, data=form).status_code))
+            form = about | {"id": "the-same-note", "kind": "note", "spot": "0.0.1", "text": "blue"}
+            answers.append(("note", client.post(address, data=form).status_code))
+
+    threads = [threading.Thread(target=device) for _ in range(12)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sorted(set(answers)) == [
+        ("0.0.1", 303), ("0.0.1", 409), ("0.1.1", 303), ("0.1.1", 409), ("0.2.1", 303), ("0.2.1", 409),
+        ("note", 303),
+    ]  # fmt: skip
+    assert [answers.count((spot, 303)) for spot in ("0.0.1", "0.1.1", "0.2.1")] == [1, 1, 1]
+    assert (notebook.entries("worked"), notebook.entries("note")) == (3, 1)

@@ -135,6 +135,13 @@ def test_what_cannot_be_is_refused_in_words(
     assert ida.desk.state == 1
 
 
+def test_a_note_keeps_its_lines_and_no_control_characters(ida: Maker) -> None:
+    ida.send("note", 1, spot="0.0.1", text=" one\r\ntwo\x00\x1b three\ud800 \t")
+    assert ida.desk.making.pieces[1].notes[0].text == "one\ntwo three"
+    with pytest.raises(Refusal, match="no character"):
+        ida.send("counted", 1, spot="0.0.1", name="ch\ud800", count=28)
+
+
 @pytest.mark.parametrize("entry_id", ["", "short", "x" * 65, "with space", "<b>bold</b>"])
 def test_an_id_that_no_form_made(ida: Maker, entry_id: str) -> None:
     with pytest.raises(Refusal, match="incomplete"):
@@ -219,6 +226,8 @@ def test_a_device_is_told_what_was_not_taken_and_the_rest_is(ida: Maker) -> None
         SENT[0],
         offline(5, "worked", spot="7.0.1"),
         DeviceEntry(NewEntry("offline-late", 1, "worked", {"spot": "0.1.1"}), "2031-01-01T00:00:00.000Z", 6),
+        DeviceEntry(NewEntry("offline-1970", 1, "worked", {"spot": "0.1.1"}), "1970-01-01T00:00:07.000Z", 6),
+        DeviceEntry(NewEntry("offline-zero", 1, "worked", {"spot": "0.1.1"}), "0001-01-01T00:00:00+14:00", 6),
         DeviceEntry(NewEntry("offline-zone", 1, "worked", {"spot": "0.1.1"}), "2026-11-05T20:00:00", 7),
         DeviceEntry(NewEntry("offline-when", 1, "worked", {"spot": "0.1.1"}), "yesterday", 8),
     ]
@@ -228,7 +237,9 @@ def test_a_device_is_told_what_was_not_taken_and_the_rest_is(ida: Maker) -> None
     assert received.kept == ("offline-001",)
     reasons = dict(received.refused)
     assert "no such round" in reasons["offline-005"]
-    assert "clock" in reasons["offline-late"]
+    assert "more than a day ahead" in reasons["offline-late"]
+    assert "years behind" in reasons["offline-1970"]
+    assert "years behind" in reasons["offline-zero"]
     assert "UTC" in reasons["offline-zone"]
     assert "reads like" in reasons["offline-when"]
 

@@ -82,7 +82,7 @@ def test_notes_counts_and_hooks_stand_at_their_round(ida: Maker) -> None:
     assert view.hook is not None
     assert view.hook.words == "4.5 mm (US 7)"
     assert [(each.label, each.agrees) for each in view.counted] == [("Rnd 3", False)]
-    assert view.counted[0].words == "You counted 6; there should be 7 Perches: 1 missing."
+    assert view.counted[0].words == "You counted 6 Perches; there should be 7: 1 missing."
     ida.send("counted", 1, spot="0.3.1", name="Perch", count="7")
     assert notebooks.working(ida.desk, 1).counted[0].agrees
 

@@ -159,7 +159,7 @@ def test_terms_and_units_are_kept(client: TestClient, part_id: int) -> None:
 UNKNOWN = (
     "/join/XXXXXX", "/n/nothing", "/n/" + "a" * 43, "/notebook/1", "/notebook/1/pair", "/notebook/1/piece/1",
     "/notebook/1/numbers", "/notebook/77/numbers", "/notebook/1/version", "/notebook/x/numbers",
-    "/join/" + "a" * 300,
+    "/notebook/-1", "/notebook/" + "9" * 30, "/join/" + "a" * 300,
 )  # fmt: skip
 
 

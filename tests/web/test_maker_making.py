@@ -163,7 +163,7 @@ def test_undo_take_out_note_hook_and_count(ida: TestClient, part_id: int) -> Non
     page = go_on(ida, send(ida, page, "Write it down", hook="5"))
     assert "Hook: 5 mm (US H-8)" in page.text
     page = go_on(ida, send(ida, page, "Check", name="sc", count="27"))
-    assert notices(page) == ["Rnd 1: You counted 27; there should be 28 sc: 1 missing."]
+    assert notices(page) == ["Rnd 1: You counted 27 sc; there should be 28: 1 missing."]
     page = go_on(ida, send(ida, page, "Check", name="sc", count="28"))
     assert notices(page) == []
     assert "Rnd 1: You counted 28 sc: as it should be." in page.text

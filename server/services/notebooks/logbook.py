@@ -21,6 +21,7 @@ from server.services.notebooks.desk import Desk, Logged, open_desk
 from server.services.notebooks.shapes import NewEntry, checked, fit_of
 from server.storage import tables
 
+EARLIEST = datetime(2000, 1, 1, tzinfo=UTC)  # a clock that was never set begins in 1970
 AHEAD_MOST = timedelta(days=1)  # a device's clock may be wrong, but not by more than a time zone's mistake
 
 
@@ -261,6 +262,8 @@ def _device_moment(at: str, now: datetime) -> str:
         raise Refusal("The moment of an entry reads like 2026-03-01T19:04:05.678Z.", "at") from None
     if moment.tzinfo is None:
         raise Refusal("The moment of an entry is in UTC and says so with a Z.", "at")
+    if moment < EARLIEST:
+        raise Refusal("This device's clock is years behind. Set it, then send again.", "at")
     if moment > now + AHEAD_MOST:
         raise Refusal("This device's clock is more than a day ahead. Set it, then send again.", "at")
     return iso(moment)

@@ -45,15 +45,14 @@ class Trial:
 
 @dataclass(frozen=True)
 class HookChoice:
-    """A hook size in mm with its US name, where it has one."""
+    """A hook size in mm, said with its US name where it has one."""
 
     hook_mm: float
-    us: str | None
 
     @property
     def words(self) -> str:
         """ "4.5 mm (US 7)" """
-        return f"{self.hook_mm:g} mm" + (f" (US {self.us})" if self.us else "")
+        return hooks.hook_text(self.hook_mm)
 
 
 def sizes(desk: Desk) -> tuple[SizeChoice, ...]:
@@ -168,12 +167,12 @@ def settle(
 
 def hook_choices() -> tuple[HookChoice, ...]:
     """The hook sizes of the published tables, finest first."""
-    return tuple(HookChoice(size, hooks.us_name(size)) for size in sorted(hooks.HOOKS_MM))
+    return tuple(HookChoice(size) for size in sorted(hooks.HOOKS_MM))
 
 
 def hook_choice(size_mm: float) -> HookChoice:
     """A hook of that size."""
-    return HookChoice(size_mm, hooks.us_name(size_mm))
+    return HookChoice(size_mm)
 
 
 def suggested_hook_mm(desk: Desk) -> float | None:

@@ -5,6 +5,7 @@ refuses.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -49,7 +50,10 @@ def checked(new: NewEntry, pattern: Pattern) -> NewEntry:
         pieces |= {0}
     if new.piece not in pieces:
         raise Refusal("This part has no such piece." if new.piece > 0 else "Say which piece this is about.")
-    return NewEntry(new.id, new.piece, new.kind, rule(new.values, pattern))
+    values = rule(new.values, pattern)
+    if any(unicodedata.category(c) == "Cs" for value in values.values() for c in str(value)):
+        raise Refusal("Part of this is no character that could be written down.")
+    return NewEntry(new.id, new.piece, new.kind, values)
 
 
 def fit_of(spot: str) -> str:
@@ -164,7 +168,8 @@ def _counted(values: Values, pattern: Pattern) -> Values:
 
 
 def _note(values: Values, pattern: Pattern) -> Values:
-    text = str(values.get("text", "")).replace("\r\n", "\n").strip()
+    typed = str(values.get("text", "")).replace("\r\n", "\n").replace("\r", "\n")
+    text = "".join(c for c in typed if c in "\n\t" or unicodedata.category(c) not in ("Cc", "Cs")).strip()
     if not text:
         raise Refusal("Write the note first.", "text")
     if len(text) > NOTE_MOST:

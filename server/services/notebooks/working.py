@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from server.craft import making as craft
 from server.craft.making import spots
 from server.craft.making.standing import is_foundation
+from server.craft.making.twinwords import shown
 from server.services.notebooks.desk import Desk, Logged, piece_name
 from server.services.notebooks.logbook import last_entry
 from server.services.notebooks.numbers import HookChoice, hook_choice
@@ -258,15 +259,15 @@ def _counted(desk: Desk, piece: int, planned: craft.PlanRound | None) -> list[Co
         return []
     said = []
     for name, count in desk.making.pieces[piece].counted.get(planned.spot, {}).items():
-        item = next((each for each in planned.to_count if each.name == name), None)
-        should = item.count if item else planned.counts.get(name)
+        should = planned.counts.get(name)
         agrees = should is None or should == count
-        words = f"You counted {count} {name}" + (
-            ": as it should be." if agrees and should is not None else "."
-        )
-        if not agrees and should is not None:
-            off = "missing" if count < should else "too many"
-            wanted = item.words if item else str(should)
-            words = f"You counted {count}; there should be {wanted}: {abs(count - should)} {off}."
+        words = f"You counted {shown(name, count, desk.terms)}"
+        if should is None:
+            words += "."
+        elif agrees:
+            words += ": as it should be."
+        else:
+            off = f"{abs(count - should)} {'missing' if count < should else 'too many'}"
+            words += f"; there should be {should}: {off}."
         said.append(Counted(planned.label or planned.section_title, words, agrees))
     return said

@@ -16,7 +16,7 @@ from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.notebooks import Desk, DeviceEntry, NewEntry
 from server.web.maker.device import device_of
-from server.web.maker.facts import Said, said
+from server.web.maker.facts import PartId, Said, said
 from server.web.maker.numbers import choose_page
 from server.web.maker.pairs import pair_page
 from server.web.maker.working import where, working_page
@@ -93,7 +93,7 @@ class BatchAnswer(BaseModel):
 
 @router.post("/notebook/{part_id}/entries")
 def log_entry(
-    request: Request, session: WriteSession, part_id: int, form: Annotated[EntryForm, Form()]
+    request: Request, session: WriteSession, part_id: PartId, form: Annotated[EntryForm, Form()]
 ) -> Response:
     """Logs one entry and shows where she is then."""
     device = device_of(request, session)
@@ -140,7 +140,7 @@ def _refused(request: Request, desk: Desk, form: EntryForm, what: Said) -> Respo
 
 
 @router.post("/notebook/{part_id}/entries/batch")
-def receive(request: Request, session: WriteSession, part_id: int, batch: Batch) -> BatchAnswer:
+def receive(request: Request, session: WriteSession, part_id: PartId, batch: Batch) -> BatchAnswer:
     """Takes in what a device logged on its own, in any order and as often as it sends it."""
     device = device_of(request, session)
     kept = device.notebook(batch.notebook)

@@ -5,11 +5,15 @@ from __future__ import annotations
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Annotated
 
+from fastapi import Path
 from starlette.requests import Request
 
 from server.services.errors import Refusal
 from server.services.notebooks import Desk, Overtaken, noun
+
+PartId = Annotated[int, Path(ge=1, le=2**63 - 1)]  # a larger number is no row's id, and SQLite takes none
 
 
 def fresh_id() -> str:

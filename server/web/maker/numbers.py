@@ -16,15 +16,7 @@ from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.notebooks import Desk, HookChoice, NewEntry, SizeChoice, Trial
 from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.facts import (
-    NOTHING_SAID,
-    FormFacts,
-    PartNav,
-    Said,
-    facts,
-    part_nav,
-    said,
-)
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
 from server.web.pages import render
 from server.web.sessions import ReadSession, WriteSession
 
@@ -84,7 +76,7 @@ class NumbersForm(BaseModel):
 def numbers(
     request: Request,
     session: ReadSession,
-    part_id: int,
+    part_id: PartId,
     size: Annotated[str, Query()] = "",
     own: Annotated[str, Query()] = "",
     change: Annotated[str, Query()] = "",
@@ -107,7 +99,7 @@ def numbers(
 
 @router.post("/notebook/{part_id}/numbers")
 def settle(
-    request: Request, session: WriteSession, part_id: int, form: Annotated[NumbersForm, Form()]
+    request: Request, session: WriteSession, part_id: PartId, form: Annotated[NumbersForm, Form()]
 ) -> Response:
     """Writes a number down."""
     device = device_of(request, session)
@@ -139,7 +131,7 @@ def settle(
 
 @router.post("/notebook/{part_id}/tries")
 def tried(
-    request: Request, session: WriteSession, part_id: int, form: Annotated[NumbersForm, Form()]
+    request: Request, session: WriteSession, part_id: PartId, form: Annotated[NumbersForm, Form()]
 ) -> Response:
     """Writes an attempt down with its verdict, and goes on to the next ring."""
     device = device_of(request, session)

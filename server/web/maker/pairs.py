@@ -12,7 +12,7 @@ from server.services import notebooks
 from server.services.notebooks import Desk, Pair
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.drawing import GloveDrawing, draw
-from server.web.maker.facts import NOTHING_SAID, FormFacts, PartNav, Said, facts, part_nav
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.pages import render
 from server.web.sessions import ReadSession
 
@@ -33,7 +33,7 @@ class PairPage:
 
 
 @router.get("/notebook/{part_id}/pair")
-def pair(request: Request, session: ReadSession, part_id: int) -> Response:
+def pair(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """Both gloves and the verdict; a part in one piece shows that one."""
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)

@@ -15,7 +15,7 @@ from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.notebooks import Desk, Newer
 from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.facts import NOTHING_SAID, FormFacts, PartNav, Said, facts, part_nav, said
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
 from server.web.maker.working import where
 from server.web.pages import render
 from server.web.sessions import ReadSession, WriteSession
@@ -43,7 +43,7 @@ class MoveForm(BaseModel):
 
 
 @router.get("/notebook/{part_id}/version")
-def version(request: Request, session: ReadSession, part_id: int) -> Response:
+def version(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """What the newest version changes."""
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
@@ -52,7 +52,7 @@ def version(request: Request, session: ReadSession, part_id: int) -> Response:
 
 @router.post("/notebook/{part_id}/version")
 def move(
-    request: Request, session: WriteSession, part_id: int, form: Annotated[MoveForm, Form()]
+    request: Request, session: WriteSession, part_id: PartId, form: Annotated[MoveForm, Form()]
 ) -> Response:
     """Moves her to the version whose changes she was shown."""
     kept = device_of(request, session).notebook(form.notebook)

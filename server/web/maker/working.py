@@ -14,7 +14,7 @@ from server.services import notebooks
 from server.services.errors import NotFound
 from server.services.notebooks import Desk, HookChoice, Newer, Working
 from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.facts import NOTHING_SAID, FormFacts, PartNav, Said, facts, part_nav
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.maker.strips import StripRound, strip
 from server.web.pages import render
 from server.web.sessions import ReadSession
@@ -38,20 +38,20 @@ class WorkingPage:
 
 
 @router.get("/notebook/{part_id}")
-def part(request: Request, session: ReadSession, part_id: int) -> Response:
+def part(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """To where she is in this part."""
     kept = notebook_for(session, device_of(request, session), part_id)
     return RedirectResponse(where(notebooks.open_desk(session, kept.notebook_id, part_id)), 303)
 
 
 @router.get("/notebook/{part_id}/entries")
-def after_entry(request: Request, session: ReadSession, part_id: int) -> Response:
+def after_entry(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """Where a page that answered a form is loaded again: to where she is."""
     return part(request, session, part_id)
 
 
 @router.get("/notebook/{part_id}/piece/{piece}")
-def working(request: Request, session: ReadSession, part_id: int, piece: int) -> Response:
+def working(request: Request, session: ReadSession, part_id: PartId, piece: int) -> Response:
     """The round at hand."""
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
