@@ -5,8 +5,8 @@ import re
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from server.craft.fabric.report import check
 
+from server.craft.fabric.report import check
 from tests.craft.broken.expect_broken import clean, mended, only_fault
 
 BASES = {
