@@ -101,7 +101,8 @@ def test_the_ring_is_tried_on_until_it_fits(ida: TestClient, part_id: int) -> No
 def test_trying_goes_on_where_it_was_left(ida: TestClient, part_id: int) -> None:
     page = shown(send(ida, look(ida, f"/notebook/{part_id}/numbers"), "Try", size="own", own="36").text)
     go_on(ida, send(ida, page, "Too long"))
-    page = look(ida, f"/notebook/{part_id}")
+    assert headline(look(ida, f"/notebook/{part_id}")) == "Chain 32, join, and try the ring on"
+    page = look(ida, f"/notebook/{part_id}/numbers")
     assert "Go on trying with 32 chains" in page.text
 
 

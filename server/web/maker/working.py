@@ -15,6 +15,7 @@ from server.services.errors import NotFound
 from server.services.notebooks import Desk, HookChoice, Newer, Working
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
+from server.web.maker.numbers import OWN
 from server.web.maker.strips import StripRound, strip
 from server.web.pages import render
 from server.web.sessions import ReadSession
@@ -66,7 +67,8 @@ def where(desk: Desk) -> str:
     """The address of the page she would go on at."""
     base = f"/notebook/{desk.part_id}"
     if desk.making.settled is None:
-        return f"{base}/numbers"
+        ring = notebooks.next_trial(desk)
+        return f"{base}/numbers" + (f"?size={OWN}&own={ring.foundation}" if ring else "")
     if all(desk.making.pieces[piece].finished for piece in desk.pieces):
         return f"{base}/pair"
     return f"{base}/piece/{notebooks.current_piece(desk)}"
