@@ -20,7 +20,7 @@ INSERTED = SLIPWAY.replace("Rnd 2: Ch 3 (counts", "Rnd 2: Ch 1, sc in same st, s
                            "join with sl st in first sc. [N sc]\nRnd 3: Ch 3 (counts").replace(
     "Rnds 3 to 6 (6, 7), or to the base", "Rnds 4 to 7 (7, 8), or to the base").replace(
     "rep rnd 3 of Cuff", "rep rnd 4 of Cuff")  # fmt: skip
-SIXES = SLIPWAY.replace("24 (28, 32), multiple of 4", "24 (32, 40), multiple of 8")
+EIGHTS = SLIPWAY.replace("24 (28, 32), multiple of 4", "24 (32, 40), multiple of 8")
 
 
 @pytest.fixture
@@ -84,14 +84,31 @@ def test_other_rounds_where_she_has_worked_keep_her_on_hers(ida: Maker) -> None:
         move(ida, 2)
 
 
-def test_a_number_that_the_new_version_does_not_allow(ida: Maker) -> None:
-    publish(ida.session, ida.part_id, SIXES, 2)
-    news = notebooks.newer(ida.desk)
+@pytest.mark.parametrize(
+    ("text", "foundation", "size", "says"),
+    [
+        (EIGHTS, 28, "medium", "Size medium has another number of chains"),
+        (EIGHTS, 36, None, "cannot be made over 36 chains"),
+        (SLIPWAY.replace("small (medium, large)", "one (two, three)"), 28, "medium", "no size medium"),
+        (SLIPWAY, 28, "medium", ""),
+        (SLIPWAY.replace("Hook: 5 mm", "Hook: 5 mm\nPieces: one"), 28, "medium", "another number of pieces"),
+    ],
+)
+def test_numbers_that_the_new_version_does_not_have(
+    session: Session, text: str, foundation: int, size: str | None, says: str
+) -> None:
+    nils = Maker(session, make_along(session)[1])
+    nils.settle(foundation, size)
+    nils.work(1, 3)
+    publish(session, nils.part_id, text, 2)
+    news = notebooks.newer(nils.desk)
     assert news is not None
-    assert "28 chains" in news.hindered
-    with pytest.raises(Refusal, match="28 chains"):
-        move(ida, 2)
-    assert ida.desk.version.number == 1
+    assert says in news.hindered
+    assert bool(news.hindered) is bool(says)
+    if says:
+        with pytest.raises(Refusal, match=says):
+            move(nils, 2)
+        assert nils.desk.version.number == 1
 
 
 def test_a_version_published_while_she_read_the_one_before(ida: Maker) -> None:

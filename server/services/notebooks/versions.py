@@ -9,9 +9,10 @@ from difflib import SequenceMatcher
 from sqlmodel import Session
 
 from server.craft import making as craft
+from server.craft.fabric.numbering import is_allowed
 from server.services.errors import Refusal
 from server.services.notebooks import logbook, places
-from server.services.notebooks.desk import Desk, open_desk, planned, proof_of, read_pattern
+from server.services.notebooks.desk import Desk, open_desk, planned, read_pattern
 from server.storage import tables
 
 
@@ -89,33 +90,12 @@ def _meets_log(desk: Desk) -> tuple[tuple[str, ...], str]:
     Her log names rounds by their address in the pattern. It carries over where every address she has used
     leads to the round of the same section and label there too.
     """
-    numbers = desk.making.settled
-    if numbers is None:
+    if desk.making.settled is None:
         return (), ""
     text = desk.newest.text
-    header = read_pattern(text).header
-    if header.pieces != desk.pattern.header.pieces:
-        return (), "The new version has another number of pieces, so your log stays with this one."
-    if numbers.size is not None and numbers.size not in header.sizes:
-        return (), f"The new version has no size {numbers.size}, so your log stays with this one."
-    if (numbers.foundation is None) != (not header.foundations) or (
-        numbers.foundation is not None
-        and numbers.foundation not in header.foundations
-        and not proof_of(text).allowed(numbers.foundation)
-    ):
-        return (
-            (),
-            f"The new version cannot be made over {numbers.foundation} chains, so your log stays with "
-            f"this one.",
-        )
-    if numbers.size is not None and numbers.foundation != dict(
-        zip(header.sizes, header.foundations, strict=False)
-    ).get(numbers.size):
-        return (
-            (),
-            f"Size {numbers.size} has another number of chains in the new version, so your log stays "
-            f"with this one.",
-        )
+    hindered = _numbers_hindered(desk, desk.making.settled)
+    if hindered:
+        return (), hindered
     differing: dict[str, None] = {}
     for piece in desk.pieces:
         mine = desk.plan(piece)
@@ -139,3 +119,22 @@ def _meets_log(desk: Desk) -> tuple[tuple[str, ...], str]:
 def _address(planned: craft.PlanRound) -> tuple[str, str, str | None]:
     """What a round is known by to her: its section, its label, and whether it is one of those to fit."""
     return planned.section_title, planned.label, planned.fit
+
+
+def _numbers_hindered(desk: Desk, numbers: craft.Numbers) -> str:
+    """Why her numbers do not carry over to the newest version; empty where they do."""
+    header = read_pattern(desk.newest.text).header
+    stays = "so your log stays with this one."
+    if header.pieces != desk.pattern.header.pieces:
+        return f"The new version has another number of pieces, {stays}"
+    if numbers.size is not None and numbers.size not in header.sizes:
+        return f"The new version has no size {numbers.size}, {stays}"
+    if numbers.foundation is None:
+        return f"The new version begins with a chain, {stays}" if header.foundations else ""
+    if numbers.size is not None and numbers.size in header.sizes and header.foundations:
+        of_size = dict(zip(header.sizes, header.foundations, strict=False)).get(numbers.size)
+        if of_size != numbers.foundation:
+            return f"Size {numbers.size} has another number of chains in the new version, {stays}"
+    if not is_allowed(header, numbers.foundation):
+        return f"The new version cannot be made over {numbers.foundation} chains, {stays}"
+    return ""
