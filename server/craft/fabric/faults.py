@@ -10,6 +10,10 @@ from server.craft.text.tree import Noun, Span
 from server.craft.text.vocabulary import plural
 
 
+Order = tuple[int, int]
+"""Where a round stands in the text: index of its section, and of its line there."""
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
     """A rule that is broken at some words, at the count being worked.
@@ -29,12 +33,36 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
+class Placed:
+    """A fault with the round it was met in.
+
+    order     where that stands in the text
+    strand    "main", "foundation" or "gap": what the round hangs on; "" for the piece as a whole
+    checked   the last round of the strand, up to then, whose stated count agreed; None where none did
+    """
+
+    fault: Fault
+    order: Order = (-1, -1)
+    strand: str = ""
+    checked: Order | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Found:
-    """A fault at one count, in one section (-1: in the piece as a whole)."""
+    """A fault at one count."""
 
     count: Count
-    section: int
-    fault: Fault
+    placed: Placed
+
+    @property
+    def fault(self) -> Fault:
+        """What went wrong."""
+        return self.placed.fault
+
+    @property
+    def section(self) -> int:
+        """Index of the section it is in."""
+        return self.placed.order[0]
 
 
 class Stuck(Exception):

@@ -85,7 +85,14 @@ def moves(worked: WorkedRound) -> tuple[Move, ...]:
 def _move(node: Node, before: int) -> Move:
     steps = tuple(place - before for place in node.base)
     # across the ring's beginning a step is counted backward by the ring's length: only that it is one matters there
-    return node.kind, node.name, node.size, node.into, node.loop, tuple(step if step >= -40 else -41 for step in steps)
+    return (
+        node.kind,
+        node.name,
+        node.size,
+        node.into,
+        node.loop,
+        tuple(step if step >= -40 else -41 for step in steps),
+    )
 
 
 def _grows_by_a_block(small: tuple[Move, ...], middle: tuple[Move, ...], large: tuple[Move, ...]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
+from server.craft.fabric.consequences import without_consequences
 from server.craft.fabric.faults import Found
 from server.craft.fabric.mended_counts import count_words
 from server.craft.fabric.numbering import Count
@@ -46,35 +47,13 @@ def findings_of(
         if one.count.foundation in odd_sizes and one.fault.rule is not rules.TOO_LARGE:
             continue
         merged.setdefault((one.fault.rule.code, one.fault.span), []).append(one)
-    worked = [_finding(pattern, source, group, counts, varying) for group in merged.values()]
-    kept = _without_consequences(merged, worked)
-    together = [*read_findings, *kept]
+    worked = [
+        _finding(pattern, source, group, counts, varying)
+        for group in without_consequences(merged.values(), counts)
+    ]
+    together = [*read_findings, *worked]
     unique = {(one.code, one.line, one.column, one.words): one for one in reversed(together)}
     return tuple(sorted(unique.values(), key=lambda one: (one.line, one.column, one.code)))
-
-
-def _without_consequences(
-    merged: dict[tuple[str, Span], list[Found]], worked: list[Finding]
-) -> list[Finding]:
-    """Without the warnings about lists in a section that has an error: the list may be the fault itself."""
-    with_errors = {
-        one.section for group in merged.values() for one in group if one.fault.rule.severity == "error"
-    }
-    large = any(group[0].fault.rule is rules.TOO_LARGE for group in merged.values())
-    kept: list[Finding] = []
-    for group, finding in zip(merged.values(), worked, strict=True):
-        rule = group[0].fault.rule
-        if rule is rules.OFF_LINE and group[0].section in with_errors:
-            continue
-        if (
-            large
-            and rule is not rules.TOO_LARGE
-            and rule.severity == "error"
-            and finding.code == "count-wrong"
-        ):
-            continue
-        kept.append(finding)
-    return kept
 
 
 def _finding(

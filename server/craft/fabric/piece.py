@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from server.craft.fabric.faults import Fault, TooLarge, fault
+from server.craft.fabric.faults import Fault, Order, Placed, TooLarge, fault
 from server.craft.fabric.gaps import gap_ring
 from server.craft.fabric.numbering import Numbering, SectionLists
 from server.craft.fabric.ring import Atom, Ring
@@ -47,6 +47,8 @@ class _Strand:
 
     ring: Ring
     below: str = ""
+    name: str = "main"
+    checked: Order | None = None
     suspect: bool = False
     broken: bool = False
     carried: Chain | None = None
@@ -61,6 +63,7 @@ class _Turn:
     """
 
     section: int
+    at: int
     spot: str
     label: str
     line: RoundLine
@@ -70,10 +73,10 @@ class _Turn:
 
 @dataclass(slots=True)
 class WorkedPiece:
-    """A piece at one count: its sections, and all faults with the index of their section."""
+    """A piece at one count: its sections, and all faults with the round they were met in."""
 
     sections: list[WorkedSection] = field(default_factory=list)
-    faults: list[tuple[int, Fault]] = field(default_factory=list)
+    faults: list[Placed] = field(default_factory=list)
 
 
 class PieceWorker:
@@ -126,15 +129,16 @@ class PieceWorker:
                     self._fault(index, fault(rules.NO_FOUNDATION_EDGE, section.span))
                 return None
             circular = self.setting.header.worked != "rows"
-            return _Strand(
-                Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular), below="foundation"
-            )
+            free_side = Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular)
+            return _Strand(free_side, below="foundation", name="foundation")
         if section.kind == "gap edge":
             if self.gap is None:
                 if not (self.gap_seen or self.main.broken or self.main.suspect):
                     self._fault(index, fault(rules.GAP_MISSING, section.span))
                 return None
-            return _Strand(self.gap, below="gap", suspect=self.gap_broken)
+            return _Strand(
+                self.gap, below="gap", name="gap", checked=self.main.checked, suspect=self.gap_broken
+            )
         return self.main
 
     def _close_gap(self, index: int, section: Section, strand: _Strand) -> None:
@@ -152,8 +156,9 @@ class PieceWorker:
         lists = self.lists[index]
         return any(self.numbering.is_off_line(number) for number in (*lists.worked, *lists.stated))
 
-    def _fault(self, index: int, found: Fault) -> None:
-        self.piece.faults.append((index, found))
+    def _fault(self, index: int, found: Fault, at: int = -1, strand: _Strand | None = None) -> None:
+        name, checked = (strand.name, strand.checked) if strand is not None else ("", None)
+        self.piece.faults.append(Placed(found, (index, at), name, checked))
 
     # --- lines ----------------------------------------------------------------------------------------------
 
@@ -185,7 +190,7 @@ class PieceWorker:
                 return
             label = _label(line, first + turn - 1)
             self._round(
-                _Turn(index, f"{address}.{turn}", label, line, text, held_over), strand, section, rounds
+                _Turn(index, at, f"{address}.{turn}", label, line, text, held_over), strand, section, rounds
             )
             if strand.broken:
                 return
@@ -272,11 +277,12 @@ class PieceWorker:
             raise TooLarge(turn.line.body_span)
         if not strand.suspect:
             for one in outcome.faults:
-                self._fault(turn.section, one)
+                self._fault(turn.section, one, turn.at, strand)
         if any(one.rule.severity == "error" and one.rule.kind != "join" for one in outcome.faults):
             strand.suspect = True
         elif outcome.right:
             strand.suspect = False
+            strand.checked = (turn.section, turn.at)
         rounds.append(
             WorkedRound(
                 turn.spot, turn.section, turn.label, turn.line, turn.text,

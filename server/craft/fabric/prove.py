@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from server.craft.fabric.faults import Found, TooLarge, fault
+from server.craft.fabric.faults import Found, Placed, TooLarge, fault
 from server.craft.fabric.formulas import formula
 from server.craft.fabric.joined_findings import findings_of
 from server.craft.fabric.numbering import Count, all_lists, counts_to_try, is_allowed, nearest_allowed
@@ -160,17 +160,17 @@ def _work_all(pattern: Pattern, counts: Sequence[Count], memo: dict[Task, Outcom
             try:
                 piece = worker.work()
             except TooLarge as large:
-                work.found.append(Found(count, -1, fault(rules.TOO_LARGE, large.span, limit="20,000")))
+                work.found.append(Found(count, Placed(fault(rules.TOO_LARGE, large.span, limit="20,000"))))
                 return
             work.nodes += worker.nodes
             if extent == "written":
                 work.pieces[count] = piece
             work.note_varying(piece)
-            work.found.extend(Found(count, index, one) for index, one in piece.faults)
+            work.found.extend(Found(count, placed) for placed in piece.faults)
             if work.nodes > MAX_NODES_IN_PROOF:
                 span = pattern.sections[0].span
                 work.found.append(
-                    Found(count, -1, fault(rules.TOO_LARGE, span, limit=f"{MAX_NODES_IN_PROOF:,}"))
+                    Found(count, Placed(fault(rules.TOO_LARGE, span, limit=f"{MAX_NODES_IN_PROOF:,}")))
                 )
                 return
 
