@@ -142,9 +142,23 @@ def _ring(work: Working, place: Place, span: Span) -> Target:
     return Target(Found(work.position, work.position, 0, -1), Noun("ring"), "ring")
 
 
+def _where_it_began(work: Working) -> Target:
+    """The place the round began in, for `same st as beg ch`."""
+    assert work.begun is not None and work.begun_noun is not None
+    begun, noun = work.begun, work.begun_noun
+    into: Into = "ring" if work.ring_begun else "top"
+    if work.size and not work.ring_begun:
+        named = work.ring.noun_at(begun.base_start % work.size)
+        noun = named if noun.kind not in ("sp", "group") else noun
+        into = "space" if named.kind == "sp" else "foundation" if named.kind == "foundation ch" else "top"
+    return Target(begun, noun, into, moves=False)
+
+
 def _same(work: Working, place: Place, span: Span) -> Target:
     """The place last worked into; at the beginning the one the hook stands on."""
     last = work.last
+    if place.at_beginning and work.begun is not None:
+        last = _where_it_began(work)
     if last is None:
         raise Stuck(fault(rules.NO_PLACE, span, place="same place", near=" Nothing is worked yet."))
     noun = place.nouns[0]

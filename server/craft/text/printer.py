@@ -255,7 +255,8 @@ class _Printer:
             tail = f" to last {written(place.until)} sts" if place.until is not None else " around"
             return f"each {step}{skipped}{names}{tail}"
         head = f"each {step}of {place.which}" if step else place.which
-        return f"{head} {many}{skipped}{names}"
+        tail = " as beg ch" if place.at_beginning else ""
+        return f"{head} {many}{skipped}{names}{tail}"
 
     def noun(self, noun: Noun, number: Number) -> str:
         """A place's name, singular or plural as its number asks."""

@@ -114,6 +114,7 @@ class Place:
     skipped: bool = False  # `next 5 skipped sts`: only among the places that a gap passed over
     until: Number | None = None
     step: int = 1  # `every other st` is 2
+    at_beginning: bool = False  # `same st as beg ch`: where the round began
     span: Span = field(default=NOWHERE, compare=False)
 
 
