@@ -21,7 +21,7 @@ run: ## sets up what is missing, then serves at http://localhost:8000 with a dem
 	@exec $(BIN)/evenhand serve --demo --host $(ADDRESS) --port $(PORT)
 
 test: setup ## the tests (browser tests need Chromium on this machine)
-	@$(BIN)/python -m pytest $(TESTS)
+	@$(BIN)/python -m pytest --numprocesses 2 --dist worksteal $(TESTS)
 
 slow: setup ## the long fuzzing and load tests
 	@$(BIN)/python -m pytest -m slow $(TESTS)
