@@ -1,4 +1,6 @@
-"""One fault, one finding: leaves out what only follows from an earlier fault, at the same counts or at others."""
+"""One fault, one finding: leaves out what only follows from an earlier fault, at the same counts or at
+others.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,7 @@ Group = list[Found]
 
 def without_consequences(groups: Iterable[Group], counts: Sequence[Count]) -> list[Group]:
     """The groups that are faults of their own; `counts` are all that were tried."""
-    kept = [group for group in groups]
+    kept = list(groups)
     if any(_rule(group) is rules.TOO_LARGE for group in kept):
         kept = [group for group in kept if _rule(group) is not rules.COUNT_WRONG]
     with_errors = {one.section for group in kept for one in group if _is_error(group)}
@@ -65,7 +67,9 @@ def _one_for_each_round(groups: list[Group]) -> list[Group]:
 
 
 def _weight(group: Group) -> tuple[bool, bool, int]:
-    """Which of a round's faults comes first: instructions before counts, sizes before custom counts, then the text."""
+    """Which of a round's faults comes first: instructions before counts, sizes before custom counts, then
+    the text.
+    """
     no_size = all(one.count.size is None for one in group)
     return group[0].fault.rule is rules.COUNT_WRONG, no_size, group[0].fault.span.start
 
@@ -73,8 +77,10 @@ def _weight(group: Group) -> tuple[bool, bool, int]:
 def _not_following(groups: list[Group], sizes: set[Count]) -> list[Group]:
     """Without later faults of a strand at counts where no stated count agreed since the strand's first fault.
 
-    That first fault may not show at those counts in its own round (the repeat happens to close, nothing is stated);
-    what goes wrong afterwards is its doing all the same. A stated count that is wrong at some sizes only is a slip of its
+    That first fault may not show at those counts in its own round (the repeat happens to close, nothing
+    is stated);
+    what goes wrong afterwards is its doing all the same. A stated count that is wrong at some sizes only
+    is a slip of its
     own there, and says nothing of other counts.
     """
     kept: list[Group] = []

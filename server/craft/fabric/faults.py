@@ -9,7 +9,6 @@ from server.craft.text.rules import Rule
 from server.craft.text.tree import Noun, Span
 from server.craft.text.vocabulary import plural
 
-
 Order = tuple[int, int]
 """Where a round stands in the text: index of its section, and of its line there."""
 

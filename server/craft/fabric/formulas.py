@@ -24,3 +24,33 @@ def formula(values: Mapping[int, int]) -> str | None:
     if len(points) == 2 and slope.denominator > 12:
         return None
     return line_in_n(slope, shift)
+
+
+def piecewise(values: Mapping[int, int], multiple: int, plus: int) -> str | None:
+    """Lines in N by remainder, where no one line serves: "N/2 where N/3 is even, (N + 1)/2 where N/3 is odd".
+
+    values: foundation to number, at counts that are `multiple` times a whole number and `plus`. None
+    where it cannot be
+    had with at least three counts of each remainder.
+    """
+    for parts in REMAINDERS:
+        lines: list[str] = []
+        for remainder in range(parts):
+            part = {n: value for n, value in values.items() if (n - plus) // multiple % parts == remainder}
+            line = formula(part) if len(part) >= 3 else None
+            if line is None:
+                break
+            lines.append(f"{line} where {_remainder_words(multiple, plus, parts, remainder)}")
+        if len(lines) == parts:
+            return ", ".join(lines)
+    return None
+
+
+REMAINDERS = (2, 3, 4, 6)
+
+
+def _remainder_words(multiple: int, plus: int, parts: int, remainder: int) -> str:
+    repeats = line_in_n(Fraction(1, multiple), Fraction(-plus, multiple))
+    if parts == 2:
+        return f"{repeats} is {'even' if remainder == 0 else 'odd'}"
+    return f"{repeats} divides by {parts}" if remainder == 0 else f"{repeats} leaves {remainder} by {parts}"

@@ -1,9 +1,13 @@
 """A proof for every multiple, by induction over the repeat.
 
-Working is local: what the hook does next depends on the places between it and the next one named, and on whether the
-round's beginning is reached. So when a round at N + s is the round at N with one block of the yarn's path worked once
-more, and at N + 2s once more again, at the same place and next to an equal block, then every further s works one block
-more in the same surroundings: the round comes out at every N + ks. This holds for a piece when it holds for each round,
+Working is local: what the hook does next depends on the places between it and the next one named, and on
+whether the
+round's beginning is reached. So when a round at N + s is the round at N with one block of the yarn's path
+worked once
+more, and at N + 2s once more again, at the same place and next to an equal block, then every further s
+works one block
+more in the same surroundings: the round comes out at every N + ks. This holds for a piece when it holds
+for each round,
 the ring that a round is worked into having grown in the same way.
 
 Base of the induction: every count tried. Step: the last three counts of each remainder.
@@ -13,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from server.craft.fabric.values import Node, WorkedRound, WorkedSection
 
@@ -36,12 +41,12 @@ class EveryMultiple:
 
 
 def every_multiple(pieces: Mapping[int, Sequence[WorkedSection]], multiple: int) -> EveryMultiple | None:
-    """The proof for every multiple, from pieces worked at counts `multiple` apart; None where it cannot be had.
+    """The proof for every multiple, from pieces worked at counts `multiple` apart; None if there is none.
 
     A piece that ends its repeats differently at each remainder needs a step of several multiples.
     """
     counts = sorted(pieces)
-    if any(after - before != multiple for before, after in zip(counts, counts[1:], strict=False)):
+    if any(after - before != multiple for before, after in pairwise(counts)):
         counts = _last_regular(counts, multiple)
     for repeats in STEPS:
         if len(counts) < 3 * repeats:
@@ -72,7 +77,10 @@ def _rounds(piece: Sequence[WorkedSection]) -> dict[str, WorkedRound]:
 
 
 def moves(worked: WorkedRound) -> tuple[Move, ...]:
-    """The yarn's path as moves: what is made, and how far on from the place before it stands; the same wherever it starts."""
+    """The yarn's path as moves: what is made, and how far on from the place before it stands.
+
+    The same wherever on the ring it starts.
+    """
     made: list[Move] = []
     before = 0
     for node in worked.path:
@@ -84,7 +92,7 @@ def moves(worked: WorkedRound) -> tuple[Move, ...]:
 
 def _move(node: Node, before: int) -> Move:
     steps = tuple(place - before for place in node.base)
-    # across the ring's beginning a step is counted backward by the ring's length: only that it is one matters there
+    # across the ring's beginning a step counts backward by the ring's length: only that it does matters
     return (
         node.kind,
         node.name,
@@ -96,7 +104,9 @@ def _move(node: Node, before: int) -> Move:
 
 
 def _grows_by_a_block(small: tuple[Move, ...], middle: tuple[Move, ...], large: tuple[Move, ...]) -> bool:
-    """Whether middle is small with a block put in, and large is middle with the same block put in again beside it."""
+    """Whether middle is small with a block put in, and large is middle with that block put in again beside
+    it.
+    """
     if len(small) == len(middle):
         return small == middle == large
     size = len(middle) - len(small)

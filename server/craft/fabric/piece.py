@@ -19,6 +19,7 @@ from server.craft.text.reader import joins_yarn
 from server.craft.text.references import referenced
 from server.craft.text.tree import (
     Chain,
+    Ending,
     FoundationStitches,
     Instruction,
     Join,
@@ -94,6 +95,8 @@ class PieceWorker:
         self.gap: Ring | None = None
         self.gap_chains = 0
         self.gap_seen = self.gap_broken = False
+        self.main_fastened = False
+        self.last: _Strand | None = None
         self.piece = WorkedPiece()
         self.nodes = 0
 
@@ -104,7 +107,7 @@ class PieceWorker:
         return self.piece
 
     def _section(self, index: int, section: Section) -> None:
-        strand = self._strand(index, section)
+        strand = self.last = self._strand(index, section)
         self._note_off_line(index)
         rounds: list[WorkedRound] = []
         if strand is not None:
@@ -116,6 +119,8 @@ class PieceWorker:
                     if not strand.broken:
                         self._line(index, at, f"{index}.{nth}", line, strand, section, rounds)
                     nth += 1
+                elif isinstance(line, Ending) and strand is self.main:
+                    self.main_fastened = True
             if section.kind == "gap":
                 self._close_gap(index, section, strand)
         self.piece.sections.append(
@@ -139,6 +144,14 @@ class PieceWorker:
             return _Strand(
                 self.gap, below="gap", name="gap", checked=self.main.checked, suspect=self.gap_broken
             )
+        if (
+            self.main_fastened
+            and self.last is not None
+            and self.last is not self.main
+            and not joins_anew(section)
+        ):
+            # the body was fastened off: the yarn on the hook is that of the edging just worked
+            return self.last
         return self.main
 
     def _close_gap(self, index: int, section: Section, strand: _Strand) -> None:
@@ -303,6 +316,14 @@ class PieceWorker:
                 made = gap_ring(gap, below, outcome.ring)
                 if made is not None:
                     self.gap, self.gap_chains = made, gap.chains
+
+
+def joins_anew(section: Section) -> bool:
+    """Whether a section begins with new yarn or a new foundation, and so not with the yarn on the hook."""
+    first = next((line for line in section.lines if isinstance(line, RoundLine)), None)
+    if first is None or (first.label is not None and first.label.foundation):
+        return True
+    return bool(first.body) and isinstance(first.body[0], JoinYarn | RingStart | FoundationStitches)
 
 
 def _label(line: RoundLine, number: int) -> str:

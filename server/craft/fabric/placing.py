@@ -9,6 +9,7 @@ from server.craft.fabric.faults import Stuck, called, fault
 from server.craft.fabric.missing import exists, no_place, none_left, passed, stands_on, what_there_is
 from server.craft.fabric.parts import part_of
 from server.craft.fabric.ring import Found
+from server.craft.fabric.values import Into
 from server.craft.fabric.working import Hit, Target, Working
 from server.craft.text import rules
 from server.craft.text.numbers import ordinal
@@ -144,7 +145,8 @@ def _ring(work: Working, place: Place, span: Span) -> Target:
 
 def _where_it_began(work: Working) -> Target:
     """The place the round began in, for `same st as beg ch`."""
-    assert work.begun is not None and work.begun_noun is not None
+    assert work.begun is not None
+    assert work.begun_noun is not None
     begun, noun = work.begun, work.begun_noun
     into: Into = "ring" if work.ring_begun else "top"
     if work.size and not work.ring_begun:

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from server.craft.fabric.faults import Found, Placed, TooLarge, fault
-from server.craft.fabric.formulas import formula
+from server.craft.fabric.formulas import formula, piecewise
+from server.craft.fabric.induction import EveryMultiple, every_multiple
 from server.craft.fabric.joined_findings import findings_of
 from server.craft.fabric.numbering import Count, all_lists, counts_to_try, is_allowed, nearest_allowed
 from server.craft.fabric.piece import Extent, PieceWorker, WorkedPiece
@@ -17,7 +18,7 @@ from server.craft.text import rules
 from server.craft.text.findings import CountKey, Finding
 from server.craft.text.reader import Reading, read, special_stitches
 from server.craft.text.source import Source
-from server.craft.text.tree import Pattern, RoundLine, Span
+from server.craft.text.tree import Header, Pattern, RoundLine, Span
 from server.craft.text.vocabulary import name_in
 
 MAX_NODES_IN_PROOF = 3_000_000
@@ -35,6 +36,7 @@ class ProofRow:
     line: int
     counts: Mapping[str, Mapping[str, int]]
     formulas: Mapping[str, str]
+    piecewise: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,7 @@ class Proof:
     keys: tuple[str, ...]
     rows: tuple[ProofRow, ...]
     stitches: Mapping[str, int]
+    every_multiple: EveryMultiple | None = None
 
     @property
     def proved(self) -> bool:
@@ -134,7 +137,20 @@ def prove(text: str, foundations: Sequence[int] = (), cache: Cache | None = None
     return Proof(
         reading.pattern, findings, sizes, tuple(count.key(header) for count in counts), keys,
         _rows(reading.pattern, work.pieces, shown), _stitches(work.pieces, shown, reading.pattern),
+        None if any(one.is_error for one in findings) else _every_multiple(header, work.pieces),
     )  # fmt: skip
+
+
+def _every_multiple(header: Header, pieces: Mapping[Count, WorkedPiece]) -> EveryMultiple | None:
+    """The proof by induction; sizes that are no custom count do not stand in its way."""
+    if header.multiple is None:
+        return None
+    by_count = {
+        count.foundation: piece.sections
+        for count, piece in pieces.items()
+        if count.foundation is not None and (count.foundation - header.plus) % header.multiple == 0
+    }
+    return every_multiple(by_count, header.multiple) if by_count else None
 
 
 def _is_foundation_line(reading: Reading, finding: Finding) -> bool:
@@ -212,7 +228,7 @@ def _rows(
                     str(count.key(pattern.header)): _named(pattern, worked.counts)
                     for count, worked in at_sizes.items()
                 },
-                _formulas(pattern, rounds),
+                *_formulas(pattern, rounds),
             )
         )
     return tuple(rows)
@@ -227,9 +243,12 @@ def _named(pattern: Pattern, counts: Mapping[str, int]) -> dict[str, int]:
     return named
 
 
-def _formulas(pattern: Pattern, rounds: Mapping[Count, WorkedRound]) -> dict[str, str]:
+def _formulas(pattern: Pattern, rounds: Mapping[Count, WorkedRound]) -> tuple[dict[str, str], dict[str, str]]:
+    """Each name's line in N; and by remainder, where no one line serves."""
     names = dict.fromkeys(name for worked in rounds.values() for name in worked.counts)
     found: dict[str, str] = {}
+    parted: dict[str, str] = {}
+    header = pattern.header
     for name in names:
         values = {
             count.foundation: worked.counts.get(name, 0)
@@ -238,8 +257,10 @@ def _formulas(pattern: Pattern, rounds: Mapping[Count, WorkedRound]) -> dict[str
         }
         line = formula(values)
         if line is not None:
-            found[name_in(name, pattern.header.terms)] = line
-    return found
+            found[name_in(name, header.terms)] = line
+        elif header.multiple is not None and (by := piecewise(values, header.multiple, header.plus)):
+            parted[name_in(name, header.terms)] = by
+    return found, parted
 
 
 def _stitches(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import gcd
 
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor
@@ -75,7 +76,10 @@ def _bracketed_numbers(cursor: Cursor) -> list[int] | None:
 
 
 def _formula(cursor: Cursor) -> Formula | None:
+    """`N`, `2N/3 + 1`, `(N - 1)/2`."""
     start = cursor.at
+    if cursor.is_punct("(") and (inside := _formula_in_brackets(cursor)):
+        return inside
     slope = Fraction(1)
     if cursor.peek().kind == "num" and (
         cursor.peek(1).kind == "N" or (cursor.is_punct("x", ahead=1) and cursor.peek(2).kind == "N")
@@ -103,6 +107,19 @@ def _formula(cursor: Cursor) -> Formula | None:
     return Formula(slope, shift, cursor.since(start))
 
 
+def _formula_in_brackets(cursor: Cursor) -> Formula | None:
+    """`(N - 1)/2`; a bracket that no division follows is something else."""
+    start = cursor.at
+    cursor.take()
+    inside = _formula(cursor)
+    if inside is not None and cursor.punct(")") and cursor.punct("/", "÷") and cursor.peek().kind == "num":
+        divisor = cursor.take().number
+        if divisor:
+            return Formula(inside.slope / divisor, inside.shift / divisor, cursor.since(start))
+    cursor.at = start
+    return None
+
+
 def plus(value: Number, more: int) -> Number:
     """The number and so many more."""
     if isinstance(value, Plain):
@@ -126,14 +143,15 @@ def line_in_n(slope: Fraction, shift: Fraction) -> str:
     """A line in N as patterns write it: `N`, `N/3`, `2N/3 + 1`, `N/3 - 1`, `13`."""
     if slope == 0:
         return str(shift) if shift.denominator == 1 else f"{shift.numerator}/{shift.denominator}"
+    if shift.denominator != 1:
+        whole = slope.denominator * shift.denominator // gcd(slope.denominator, shift.denominator)
+        return f"({line_in_n(slope * whole, shift * whole)})/{whole}"
     head = "N" if slope.numerator == 1 else "-N" if slope.numerator == -1 else f"{slope.numerator}N"
     if slope.denominator != 1:
         head += f"/{slope.denominator}"
     if shift == 0:
         return head
-    size = abs(shift)
-    tail = str(size) if size.denominator == 1 else f"{size.numerator}/{size.denominator}"
-    return f"{head} {'+' if shift > 0 else '-'} {tail}"
+    return f"{head} {'+' if shift > 0 else '-'} {abs(shift)}"
 
 
 def ordinal(number: int) -> str:
