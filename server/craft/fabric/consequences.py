@@ -67,11 +67,11 @@ def _one_for_each_round(groups: list[Group]) -> list[Group]:
 
 
 def _weight(group: Group) -> tuple[bool, bool, int]:
-    """Which of a round's faults comes first: instructions before counts, sizes before custom counts, then
+    """Which of a round's faults comes first: at sizes before custom counts, instructions before counts, then
     the text.
     """
     no_size = all(one.count.size is None for one in group)
-    return group[0].fault.rule is rules.COUNT_WRONG, no_size, group[0].fault.span.start
+    return no_size, _rule(group) in (rules.COUNT_WRONG, rules.NOT_WHOLE), group[0].fault.span.start
 
 
 def _not_following(groups: list[Group], sizes: set[Count]) -> list[Group]:

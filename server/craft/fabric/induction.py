@@ -1,14 +1,11 @@
 """A proof for every multiple, by induction over the repeat.
 
 Working is local: what the hook does next depends on the places between it and the next one named, and on
-whether the
-round's beginning is reached. So when a round at N + s is the round at N with one block of the yarn's path
-worked once
-more, and at N + 2s once more again, at the same place and next to an equal block, then every further s
-works one block
-more in the same surroundings: the round comes out at every N + ks. This holds for a piece when it holds
-for each round,
-the ring that a round is worked into having grown in the same way.
+whether the round's beginning is reached. So when a round at N + s is the round at N with one block of the
+yarn's path worked once more, and at N + 2s once more again, at the same place and next to an equal block,
+then every further s works one block more in the same surroundings: the round comes out at every N + ks.
+This holds for a piece when it holds for each round, the ring that a round is worked into having grown in
+the same way.
 
 Base of the induction: every count tried. Step: the last three counts of each remainder.
 """
