@@ -107,14 +107,26 @@ def cell(text: str, places: int) -> Cell:
     return Cell(found, formula or None)
 
 
+def linear(formula: str) -> tuple[Fraction, Fraction]:
+    """A formula's slope and shift: "2N/3 - 1" is 2/3 and -1, "(N - 3)/6" is 1/6 and -1/2."""
+    over = re.fullmatch(r"\((.+)\)/(\d+)", formula)
+    if over:
+        slope, shift = linear(over[1])
+        return slope / int(over[2]), shift / int(over[2])
+    slope = shift = Fraction(0)
+    for term in formula.replace(" - ", " + -").split(" + "):
+        found = re.fullmatch(r"(-?)(\d*)(N?)(?:/(\d+))?", term)
+        assert found, f"{formula!r} is no formula"
+        sign, factor, letter, part = found.groups()
+        size = Fraction(int(factor or 1), int(part or 1)) * (-1 if sign else 1)
+        slope, shift = (slope + size, shift) if letter else (slope, shift + size)
+    return slope, shift
+
+
 def value(formula: str, n: int) -> Fraction:
     """A formula's value: "2N/3 - 1" at 24 is 15."""
-    total = Fraction(0)
-    for sign, factor, letter, over in re.findall(r"([+-]?)\s*(\d*)(N?)(?:/(\d+))?\s*", formula):
-        if factor or letter:
-            term = Fraction(int(factor or 1) * (n if letter else 1), int(over or 1))
-            total += -term if sign == "-" else term
-    return total
+    slope, shift = linear(formula)
+    return slope * n + shift
 
 
 def read_hand(path: Path) -> Hand:
