@@ -1,0 +1,183 @@
+"""`make bench`: what pages and writes cost, as ratios within one run.
+
+Absolute figures are one machine's on one day. Each series measures both sides one after the other; the ratios
+shown are the medians over the series, with their range. A goal that is missed is said so, and the exit code
+is 1.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from uuid import uuid4
+
+import httpx2
+from sqlmodel import select
+
+from server.services import demo, joining
+from server.storage.migrating import migrate
+from server.storage.sessions import open_engine, writing
+from server.storage.tables import Along, Part, Project, now
+from tests.bench import floors, load
+from tests.bench.application import EMPTY
+from tests.serving import free_port
+
+SERIES = 3
+PAGES, WRITES = 800, 640
+NOTEBOOKS = 32  # writers, so that no log grows longer than a real one
+STORED = "evenhand_notebooks"
+
+
+@dataclass(frozen=True)
+class World:
+    """What there is to ask for: the demo, and makers who write."""
+
+    part_id: int
+    project_id: int
+    busy_secret: str
+    writers: dict[int, str]
+
+
+def fill(database: Path) -> World:
+    """The demo and the writers, in a new database."""
+    engine = open_engine(database)
+    migrate(engine)
+    with writing(engine) as session:
+        loaded = demo.load(session, now())
+        part_id = session.exec(select(Part.id)).one()
+        code = session.exec(select(Along.join_code)).one()
+        joined = [
+            joining.join(session, code, f"Writer {n}", joining.new_secret(), now()) for n in range(NOTEBOOKS)
+        ]
+        project_id = session.exec(select(Project.id)).first()
+    engine.dispose()
+    assert part_id is not None
+    assert project_id is not None
+    busy = next(maker.secret for maker in loaded.makers if maker.nickname == "Aurel")
+    return World(part_id, project_id, busy, {one.notebook_id: one.secret for one in joined})
+
+
+def serve(data: Path, port: int) -> subprocess.Popen[bytes]:
+    """The application in a process of its own; comes back once it answers."""
+    process = subprocess.Popen(
+        [
+            sys.executable, "-m", "uvicorn", "tests.bench.application:application", "--factory",
+            "--port", str(port), "--log-level", "warning", "--no-access-log",
+        ],
+        env=os.environ | {"EVENHAND_DATA_DIR": str(data)},
+    )  # fmt: skip
+    until = time.monotonic() + 30
+    while time.monotonic() < until and process.poll() is None:
+        try:
+            if httpx2.get(f"http://127.0.0.1:{port}/healthz").status_code == 200:
+                return process
+        except httpx2.TransportError:
+            time.sleep(0.05)
+    process.kill()
+    raise SystemExit("the application did not start")
+
+
+def notes(world: World) -> list[bytes]:
+    """One note logged by each request, by one maker after another."""
+    requests = []
+    for number in range(WRITES):
+        notebook, secret = list(world.writers.items())[number % NOTEBOOKS]
+        entry = {
+            "id": uuid4().hex, "piece": 1, "kind": "note", "values": {"spot": None, "text": "still here"},
+            "at": floors.AT, "order": number,
+        }  # fmt: skip
+        body = json.dumps({"notebook": notebook, "entries": [entry]})
+        path = f"/notebook/{world.part_id}/entries/batch"
+        requests.append(load.post_json(path, body, f"{STORED}={secret}"))
+    return requests
+
+
+def told(what: str, values: Sequence[float], goal: str, reached: bool | None) -> bool:
+    """Prints one line; gives whether the goal is reached (True where there is none)."""
+    middle = statistics.median(values)
+    mark = "" if reached is None else "reached" if reached else "MISSED"
+    print(f"  {what:58} {middle:8.2f}  ({min(values):.2f} to {max(values):.2f})  {goal:>8}  {mark}")
+    return reached is not False
+
+
+def main() -> int:
+    """Measures and prints; 1 where a goal is missed."""
+    with tempfile.TemporaryDirectory() as folder:
+        data = Path(folder)
+        database = data / "evenhand.db"
+        world = fill(database)
+        port = free_port()
+        process = serve(data, port)
+        try:
+            return report(measure_all(world, database, port))
+        finally:
+            process.send_signal(signal.SIGINT)
+            process.wait(10)
+
+
+def measure_all(world: World, database: Path, port: int) -> dict[str, list[float]]:
+    """The ratios of every series, by name."""
+    cookie = f"{STORED}={world.busy_secret}"
+    pages = {
+        "first page": load.get("/"),
+        "join page (one row)": load.get("/join"),
+        "shelf": load.get("/notebook", cookie),
+        "working page, in glove two": load.get(f"/notebook/{world.part_id}/piece/2", cookie),
+        "pair page": load.get(f"/notebook/{world.part_id}/pair", cookie),
+    }
+    for request in pages.values():
+        load.measure(port, [request] * 50)  # warm
+    ratios: dict[str, list[float]] = {}
+    for _ in range(SERIES):
+        empty = load.measure(port, [load.get(EMPTY)] * PAGES)
+        for name, request in pages.items():
+            page = load.measure(port, [request] * (PAGES // 4))
+            ratios.setdefault(f"{name} / empty route, requests", []).append(
+                page.per_second / empty.per_second
+            )
+        bare = floors.bare_sqlite(database, world.project_id, WRITES)
+        stored = floors.in_process(database, world.project_id, WRITES)
+        written = load.measure(port, notes(world))
+        ratios.setdefault("log through the server / bare SQLite, rows", []).append(written.per_second / bare)
+        ratios.setdefault("log through the server / storage in process, rows", []).append(
+            written.per_second / stored
+        )
+        ratios.setdefault("log through the server, slowest hundredth / middle", []).append(
+            written.p99_ms / written.p50_ms
+        )
+        print(
+            f"  per s: empty {empty.per_second:.0f}; rows: SQLite {bare:.0f}, storage {stored:.0f}, "
+            f"server {written.per_second:.0f} (p50 {written.p50_ms:.0f} ms, p99 {written.p99_ms:.0f} ms)"
+        )
+    return ratios
+
+
+GOALS = {
+    "first page / empty route, requests": (">=", 0.33),
+    "log through the server, slowest hundredth / middle": ("<=", 5.0),
+}
+
+
+def report(ratios: dict[str, list[float]]) -> int:
+    """Prints the ratios beside their goals."""
+    print(f"\n  {'ratio, median of ' + str(SERIES) + ' series':58} {'':8}  (range){'':9} {'goal':>8}")
+    all_reached = True
+    for name, values in ratios.items():
+        sign, goal = GOALS.get(name, ("", 0.0))
+        middle = statistics.median(values)
+        reached = None if not sign else middle >= goal if sign == ">=" else middle <= goal
+        all_reached &= told(name, values, f"{sign} {goal}" if sign else "", reached)
+    return 0 if all_reached else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

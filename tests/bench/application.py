@@ -1,0 +1,21 @@
+"""The application with one empty route added: what everything else is measured against."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI
+from starlette.responses import PlainTextResponse
+
+from server.app import create_app
+
+EMPTY = "/bench/empty"
+
+
+def application() -> FastAPI:
+    """Through the same middleware as every page, with nothing behind it."""
+    app = create_app()
+
+    @app.get(EMPTY)
+    async def empty() -> PlainTextResponse:
+        return PlainTextResponse("")
+
+    return app
