@@ -55,7 +55,7 @@ def test_crowns_gain_what_lies_flat_at_their_own_gauge(
         crown = [row["counts"][stitch] for row in worked if row["section"] == "Crown"][:rounds]
         assert crown[0] == practice, size
         assert {after - before for before, after in pairwise(crown)} == {practice}, size
-        # The last round, in the width of its stitches, goes around the disc's radius: within 3 %, which is what
-        # the step from 5.83 to 6, from 8.00 to 8, from 11.78 to 12 leaves.
+        # The last round, in the width of its stitches, goes around the disc's radius: within 3 %, which is
+        # what the step from 5.83 to 6, from 8.00 to 8, from 11.78 to 12 leaves.
         around_cm = crown[-1] * width_cm
         assert around_cm == pytest.approx(2 * math.pi * rounds * height_cm, rel=0.03), size
