@@ -104,7 +104,7 @@ def counts_of(ring: Ring, *, foundation: bool) -> dict[str, int]:
         if atom.kind != "stitch":
             continue
         total += 1
-        for name in {plain_stitch(atom.name), atom.name}:
+        for name in dict.fromkeys((plain_stitch(atom.name), atom.name)):
             counts[name] = counts.get(name, 0) + 1
     for space in ring.spaces:
         name = f"ch-{space.length} sp"

@@ -48,7 +48,7 @@ AFTER_REPEAT = (
 def split_count(tokens: list[Token], context: Context) -> tuple[list[Token], CountLine | None]:
     """A round's tokens without its count, and the count, if it has one."""
     end = len(tokens)
-    while end and tokens[end - 1].kind == "punct" and tokens[end - 1].value in (".", ";", ","):
+    while end and tokens[end - 1].kind == "punct" and tokens[end - 1].value in (".", ";", ",", "!"):
         end -= 1
     for attempt in (_bracketed, _after_sign, _last_sentence):
         found = attempt(tokens, end, context)

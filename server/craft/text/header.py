@@ -168,7 +168,8 @@ class HeaderReader:
             if len(foundations) <= 1:
                 return ("one size",)
             return tuple(f"size {number}" for number in range(1, len(foundations) + 1))
-        names = tuple(name.strip(" .") for name in re.split(r"[(),;\[\]/]", line.value) if name.strip(" ."))
+        said = re.split(r"(?<=[)\]])\.?\s+(?=[A-Z])|\.\s", line.value)[0]
+        names = tuple(name.strip(" .") for name in re.split(r"[(),;\[\]/]", said) if name.strip(" ."))
         if not names or len(set(names)) < len(names):
             self._unread(
                 line, "sizes", "a name for each size, smallest first, such as `small (medium, large)`"

@@ -58,7 +58,11 @@ def _last(cursor: Cursor, first: Number, many: bool) -> Number | None:
         if last is None:
             cursor.at = back
         return last
-    if cursor.is_punct("-", "--") and cursor.peek(1).kind == "num" and (many or cursor.peek().glued):
+    if (
+        cursor.is_punct("-", "--")
+        and cursor.peek(1).kind == "num"
+        and (many or cursor.peek().glued or cursor.is_punct(":", ".", ahead=2))
+    ):
         cursor.take()
         return number(cursor)
     if many and cursor.is_punct(",") and isinstance(first, Plain):

@@ -92,6 +92,9 @@ def _edge_or_part(cursor: Cursor) -> Place:
         cursor.take()
         cursor.skip_words(FILLERS)
         inner = _edge_or_part(cursor)
+        if inner.which == "plain" and inner.nouns == (Noun("ch"),) and cursor.peek().kind == "num":
+            # `top of ch 3`: a loop that is there, though it is written like one to make
+            inner = replace(inner, nouns=(Noun("sp", length=cursor.take().number, loop_form=True),))
         return _top_of(inner)
     if cursor.is_word("center"):
         return _center(cursor)

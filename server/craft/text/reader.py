@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from server.craft.text import rules
 from server.craft.text.counts import split_count
 from server.craft.text.cursor import Context, Cursor, Unread
 from server.craft.text.findings import Finding
-from server.craft.text.header import HeaderReader
+from server.craft.text.header import HeaderReader, header_key
 from server.craft.text.labels import read_label, starts_with_label
 from server.craft.text.lexer import Lexicon, Token, tokens
 from server.craft.text.near import nearest_phrases
@@ -46,6 +47,8 @@ YARN = re.compile(
     r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE
 )
 SECTION = re.compile(r"^\s*#+\s*(?P<title>.*?)\s*#*\s*$")
+FOUNDATION_CHAIN = re.compile(r"^\s*(?:ch|chain|fsc)\s+(?:\d|N\b)", re.IGNORECASE)
+PLAIN_HEADING = re.compile(r"^[\s*_]*[^\W\d][^\d.;,=\[\]]{1,40}[\s:*_]*$")
 DASH = re.compile(r"\s+[-–—]+\s+|\s*[—]\s*|:\s+")
 STARTS_INSTRUCTION = re.compile(
     r"^\s*(?:[*\[({]|\d+\s*(?:sc|dc|hdc|tr|htr|ch)\b"
@@ -126,16 +129,17 @@ def _split(source: Source) -> tuple[HeaderReader, list[_Block], list[Note]]:
     blocks: list[_Block] = []
     prose: list[Note] = []
     in_body = fresh = False
+    headings = _plain_headings(source)
     for line in source.lines():
         text = source.slice(line)
         if not text.strip():
             fresh = True
             continue
-        kind = _kind(text)
+        kind = "section" if line.start in headings else _kind(text)
         if not in_body and header.takes_foundation(text):
             header.add(line)
             continue
-        in_body = in_body or kind in ("section", "round")
+        in_body = in_body or kind in ("section", "round") or FOUNDATION_CHAIN.match(text) is not None
         if not in_body:
             if not header.add(line):
                 prose.append(Note(" ".join(text.split()), line))
@@ -146,6 +150,25 @@ def _split(source: Source) -> tuple[HeaderReader, list[_Block], list[Note]]:
             blocks.append(_Block(kind, line))
         fresh = False
     return header, blocks, prose
+
+
+def _plain_headings(source: Source) -> set[int]:
+    """Where headings stand in a text that marks none with `#`: short lines, each right above a round."""
+    lines = [line for line in source.lines() if source.slice(line).strip()]
+    if any(SECTION.match(source.slice(line)) for line in lines):
+        return set()
+    found: set[int] = set()
+    for line, after in pairwise(lines):
+        text = source.slice(line)
+        if (
+            PLAIN_HEADING.match(text)
+            and (starts_with_label(source.slice(after)) or FOUNDATION_CHAIN.match(source.slice(after)))
+            and _kind(text) == "loose"
+            and header_key(text) is None
+            and not STARTS_INSTRUCTION.match(text)
+        ):
+            found.add(line.start)
+    return found
 
 
 def _kind(text: str) -> str:
@@ -181,8 +204,9 @@ def _sections(blocks: list[_Block], context: Context, header: Header) -> tuple[S
 
 
 def _section_title(block: _Block, source: Source) -> Section:
-    match = SECTION.match(source.slice(block.span))
-    words = match["title"] if match else ""
+    text = source.slice(block.span)
+    match = SECTION.match(text)
+    words = match["title"] if match else text.strip(" *_:")
     parts = DASH.split(words, maxsplit=1)
     title, purpose = parts[0].strip(" .:"), parts[1].strip(" .") if len(parts) > 1 else ""
     return Section(title, purpose, section_kind(title, purpose), (), source.trimmed(block.span))

@@ -49,7 +49,7 @@ def sequence(cursor: Cursor, close: str = "") -> Sequence:
     while not cursor.done:
         if close and cursor.is_punct(close):
             break
-        if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+") or cursor.word(*_ignorable(cursor)):
+        if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+", "!") or cursor.word(*_ignorable(cursor)):
             continue
         start = cursor.at
         try:

@@ -1,0 +1,202 @@
+"""Header lines that a pasted text lacks, proposed from what stands in it.
+
+A post says its hook, gauge and sizes somewhere in its prose. Nothing is taken as said: a host looks at each
+line and puts it in, or not.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from server.craft.text.header import header_key
+from server.craft.text.labels import starts_with_label
+from server.craft.text.reader import read
+from server.craft.text.vocabulary import ONLY_UK, ONLY_US
+
+NUMBER = r"\d+(?:\.\d+)?"
+LIST = rf"{NUMBER}(?:\s*[(\[]\s*{NUMBER}(?:\s*,\s*{NUMBER})*\s*[)\]])?"
+UNITS = r"(?:cm|inches|inch|in\b|\"|”)"
+SIZE_WORDS = (
+    r"(?:xxs|xs|s|m|l|xl|xxl|newborn|baby|toddler|child|children|kids|teen|adult|small|medium"
+    r"|large|women|men)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Proposed:
+    """A header line to put in: its key and value, and the words of the text that it was read from."""
+
+    key: str
+    value: str
+    why: str
+
+    @property
+    def line(self) -> str:
+        """The line as it stands in a header."""
+        return f"{self.key}: {self.value}"
+
+
+def propose(text: str) -> tuple[Proposed, ...]:
+    """The header lines that the text lacks and that something in it speaks for."""
+    has = {line.key for line in read(text).pattern.header.lines}
+    lines = [" ".join(line.split()) for line in text.splitlines()]
+    found: list[Proposed] = []
+    for key, rule in RULES:
+        if key in has:
+            continue
+        hit = rule(lines)
+        if hit is not None and hit[0]:
+            found.append(Proposed(key, hit[0], hit[1]))
+    return tuple(found)
+
+
+def with_proposed(text: str, proposed: Iterable[Proposed]) -> str:
+    """The text with those lines at its head, the title first."""
+    lines = sorted((one for one in proposed), key=lambda one: ORDER.index(one.key))
+    head = "\n".join(one.line for one in lines)
+    if not head:
+        return text
+    first = next((one for one in lines if one.key == "Title"), None)
+    rest = text.lstrip("\n")
+    if first is not None and rest.split("\n", 1)[0].strip() == first.why:
+        # the title line itself becomes the header's
+        rest = rest.split("\n", 1)[1] if "\n" in rest else ""
+    return f"{head}\n{rest}"
+
+
+Hit = tuple[str, str] | None
+
+
+def _title(lines: list[str]) -> Hit:
+    for line in lines:
+        if not line:
+            continue
+        words = line.strip("#*_ ")
+        short = 1 <= len(words.split()) <= 9 and not starts_with_label(line) and ":" not in line
+        return (words.rstrip("."), line) if short else None
+    return None
+
+
+def _terms(lines: list[str]) -> Hit:
+    for line in lines:
+        if match := re.search(
+            r"\b(US|U\.S\.|American|UK|U\.K\.|British)\b[^.]{0,20}\b(?:terms?|terminology)\b", line
+        ):
+            return (
+                "UK" if match[1][:2].upper() in ("UK", "U.", "BR") and "S" not in match[1] else "US"
+            ), match[0]
+    words = set(re.findall(r"[a-z]+", " ".join(lines).lower()))
+    for terms, names in (("US", ONLY_US), ("UK", ONLY_UK)):
+        if seen := sorted(words & {name for name in names if " " not in name}):
+            return terms, ", ".join(seen)
+    return None
+
+
+def _sizes(lines: list[str]) -> Hit:
+    for line in lines:
+        match = re.search(
+            rf"\b({SIZE_WORDS})\s*\(\s*({SIZE_WORDS}(?:\s*,\s*{SIZE_WORDS})*)\s*\)", line, re.IGNORECASE
+        )
+        if match:
+            return f"{match[1]} ({match[2]})", match[0]
+    return None
+
+
+def _foundation(lines: list[str]) -> Hit:
+    multiple = ""
+    for line in lines:
+        if match := re.search(r"\bmultiples? of (\d+)(?:\s*(?:\+|plus)\s*(\d+))?", line, re.IGNORECASE):
+            multiple = f", multiple of {match[1]}" + (f" + {match[2]}" if match[2] else "")
+            break
+    for line in lines:
+        if re.search(r"\b(?:magic|adjustable|sliding)\s+(?:ring|circle|loop)\b", line, re.IGNORECASE):
+            return "none", line[:60]
+        match = re.search(
+            rf"(?:^|:|-|\.)\s*(?:ch|chain)\s+({LIST})(?=[\s,.;:]|$)(?P<rest>.*)", line, re.IGNORECASE
+        )
+        if match:
+            ring = re.search(r"\bin(?:to)?\s+(?:the\s+)?ring\b", " ".join(lines), re.IGNORECASE)
+            count = int(re.findall(r"\d+", match[1])[0])
+            if ring and count <= 8:
+                return "none", match[0][:60].strip(" :.-")
+            if count > 8 or multiple:
+                return match[1] + multiple, match[0][:60].strip(" :.-")
+    return None
+
+
+def _worked(lines: list[str]) -> Hit:
+    for line in lines:
+        match = re.search(
+            r"\b(?:continuous (?:rounds|spiral)|in a spiral|(?:do not|don't) join)\b", line, re.IGNORECASE
+        )
+        if match:
+            return "spiral", match[0]
+    labels = [line for line in lines if starts_with_label(line)]
+    rows = [line for line in labels if re.match(r"^\W*(?:foundation )?rows?\b", line, re.IGNORECASE)]
+    joins = any(re.search(r"\bjoin", line, re.IGNORECASE) for line in lines)
+    return ("rows", rows[0][:40]) if rows and len(rows) == len(labels) and not joins else None
+
+
+def _pieces(lines: list[str]) -> Hit:
+    for line in lines[:12]:
+        match = re.search(
+            r"\b(hat|beanie|cap|beret|cowl|scarf|shawl|headband|snood|ear ?warmer)\b", line, re.IGNORECASE
+        )
+        if match:
+            return "one", match[0]
+    return None
+
+
+def _yarn(lines: list[str]) -> Hit:
+    for line in lines:
+        match = re.search(
+            r"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?([^.;:]*\b(?:worsted|aran|dk|fingering|sport|bulky|chunky|light|medium)\b[^.;]*)",
+            line, re.IGNORECASE,
+        )  # fmt: skip
+        if match and re.search(r"\b(?:yarn|yards?|yds?|m\b|g\b|weight|skeins?|balls?)", line, re.IGNORECASE):
+            return match[1].strip(" ,-–"), line[:60]
+    return None
+
+
+def _hook(lines: list[str]) -> Hit:
+    for line in lines:
+        if match := re.search(rf"({LIST})\s*-?\s*mm\b", line):
+            return f"{match[1]} mm", match[0]
+    return None
+
+
+def _gauge(lines: list[str]) -> Hit:
+    for line in lines:
+        match = re.search(
+            rf"({NUMBER})\s*(?:sts?|stitches|[hs]?dc|sc|tr)\b[^.;]*?(?:({NUMBER})\s*(?:rnds?|rounds?|rows?)\b)?[^.;]*?"
+            rf"(?:=|\bto\b|\bin\b|\bover\b|\bper\b)[^\d.;]*({NUMBER})\s*({UNITS})",
+            line, re.IGNORECASE,
+        )  # fmt: skip
+        if match:
+            rounds = f" and {match[2]} rnds" if match[2] else ""
+            unit = "cm" if match[4].lower() == "cm" else "in"
+            return f"{match[1]} sts{rounds} = {match[3]} {unit}", match[0]
+    return None
+
+
+def _fits(lines: list[str]) -> Hit:
+    for line in lines:
+        match = re.search(
+            rf"\b(?:fits?|to fit|circumference|around)\b[^\d.;]*({LIST})\s*({UNITS})", line, re.IGNORECASE
+        )
+        if match:
+            return f"{match[1]} {'cm' if match[2].lower() == 'cm' else 'in'}", match[0]
+    return None
+
+
+ORDER = ("Title", "Terms", "Sizes", "Foundation", "Worked", "Pieces", "Yarn", "Hook", "Gauge", "Fits")
+RULES: tuple[tuple[str, Callable[[list[str]], Hit]], ...] = (
+    ("Title", _title), ("Terms", _terms), ("Sizes", _sizes), ("Foundation", _foundation), ("Worked", _worked),
+    ("Pieces", _pieces), ("Yarn", _yarn), ("Hook", _hook), ("Gauge", _gauge), ("Fits", _fits),
+)  # fmt: skip
+"""How each header line is found in prose, in the order of a header."""
+
+assert tuple(key for key, _ in RULES) == ORDER
+assert all(header_key(f"{key}: x") == key for key in ORDER)
