@@ -149,10 +149,18 @@ def _after_sign(
         if token.kind == "punct" and token.value in ("=", "--", "-") and tokens[at + 1 : at + 2]:
             if tokens[at + 1].kind not in ("num", "N") or (token.value == "-" and token.glued):
                 continue
+            if token.value == "-" and _ends_in_n(tokens[:at]):
+                continue
             found = _items(tokens[at + 1 : end], tokens[at].span.to(tokens[end - 1].span), context)
             if found is not None:
                 return tokens[:at], found
     return None
+
+
+def _ends_in_n(tokens: list[Token]) -> bool:
+    """Whether `N` or `N/3` stands at the end: a minus behind it is the number's, as in `N/3 - 1 sts`."""
+    kinds = [token.kind for token in tokens[-3:]]
+    return kinds[-1:] == ["N"] or (kinds == ["N", "punct", "num"] and tokens[-2].value == "/")
 
 
 def _last_sentence(

@@ -75,11 +75,9 @@ class _Printer:
 
     def _header(self, header: Header) -> str:
         lines = [f"Title: {header.title}"] if header.title else []
-        lines += [
-            f"Terms: {self.terms}",
-            f"Sizes: {_listed(header.sizes)}",
-            f"Foundation: {_foundation(header)}",
-        ]
+        lines += [f"Terms: {self.terms}", f"Sizes: {_listed(header.sizes)}"]
+        if header.foundations or not header.lines or header.line("Foundation") is not None:
+            lines.append(f"Foundation: {_foundation(header)}")
         if header.custom is not None:
             low, high = header.custom
             lines.append("Custom: none" if low > high else f"Custom: {low} to {high}")

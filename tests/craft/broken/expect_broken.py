@@ -36,7 +36,7 @@ def round_lines(text: str, label: str) -> range:
 def offset_of(text: str, finding: Finding) -> int:
     """Where the words at fault begin in `text`, as a 0-based index."""
     lines = text.split("\n")
-    return sum(len(line) + 1 for line in lines[: finding["line"] - 1]) + finding["column"] - 1
+    return sum(len(line) + 1 for line in lines[: finding["line"] - 1]) + int(finding["column"]) - 1
 
 
 def mended(text: str, finding: Finding) -> str:
