@@ -88,6 +88,21 @@ def name_in(name: str, terms: Terms) -> str:
     return BY_US[name].uk if name in BY_US else name
 
 
+def full_words(name: str, terms: Terms) -> str:
+    """A stitch's name in full words, singular: "front post double crochet", "treble 2 together"."""
+
+    def rung_words(us: str) -> str:
+        return BY_US[us].us_words if terms == "US" else BY_US[us].uk_words
+
+    if name in BY_US:
+        return rung_words(name)
+    if (post := POST.match(name)) and post[2] in BY_US:
+        return ("front post " if post[1] == "FP" else "back post ") + rung_words(post[2])
+    if (together := TOGETHER.match(name)) and together[1] in BY_US:
+        return f"{rung_words(together[1])} {together[2]} together"
+    return {"ch": "chain", "puff": "puff stitch"}.get(name, name)
+
+
 def height_ch(name: str) -> int:
     """How tall a stitch stands, in chains: the turning chain that reaches its top."""
     if name in BY_US:
