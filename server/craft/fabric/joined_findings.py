@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from server.craft.fabric.consequences import without_consequences
+from server.craft.fabric.editing import edited
 from server.craft.fabric.faults import Found
 from server.craft.fabric.mended_counts import count_words
 from server.craft.fabric.numbering import Count
@@ -51,7 +52,9 @@ def findings_of(
         _finding(pattern, source, group, counts, varying)
         for group in without_consequences(merged.values(), counts)
     ]
-    together = [*read_findings, *worked]
+    errors = {one.line for one in (*read_findings, *worked) if one.is_error}
+    asked = [one for one in edited(pattern, source) if workable and not (one.kind == "count" and errors)]
+    together = [*read_findings, *worked, *asked]
     unique = {(one.code, one.line, one.column, one.words): one for one in reversed(together)}
     return tuple(sorted(unique.values(), key=lambda one: (one.line, one.column, one.code)))
 

@@ -183,6 +183,26 @@ BARE_CHAIN = Rule(
     "`(does not count as a st)`.",
 )  # fmt: skip
 
+BARE_FOUNDATION = Rule(
+    "bare-foundation",
+    "count",
+    "warning",
+    "“{words}” is the foundation's count, and stays {words} at every custom count. "
+    "Where it is to go with the foundation, write N.",
+)
+NOT_RISING = Rule(
+    "not-rising",
+    "header",
+    "warning",
+    "{key} does not rise from size to size: “{words}”. Give the sizes smallest first.",
+)
+GAUGE_AND_FIT = Rule(
+    "gauge-and-fit",
+    "header",
+    "warning",
+    "By this gauge {what}: more than {tolerance} apart. Is the gauge, the foundation or the fit another?",
+)
+
 # --- places -------------------------------------------------------------------------------------------------
 NO_PLACE = Rule("no-place", "place", "error", "There is no {place} here{where}.{near}")
 NO_CENTER = Rule(

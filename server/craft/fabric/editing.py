@@ -1,0 +1,79 @@
+"""What a technical editor would ask about in a pattern that works: one rule is one function."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+from server.craft.fabric.numbering import custom_counts, numbers_in
+from server.craft.text import rules
+from server.craft.text.findings import Finding
+from server.craft.text.source import Source
+from server.craft.text.tree import Pattern, Plain, RoundLine
+
+FIT_TOLERANCE = Fraction(20, 100)
+"""How far gauge and foundation may be from the stated fit before it is asked about.
+
+Published mitts are 6 to 10 % under the hand (28 and 30 sts at 3.5 an inch for 8.5 and 9.5 in: Suzie's
+mitts for men, suzies-yarnie-stuff 2009-10) and up to 4 % off their own gauge (40, 36, 32 sts at 5.5 an
+inch: kniterdone 2008-11). More than both together, and half as much again, is no longer ease.
+"""
+
+Editing = Callable[[Pattern, Source], Iterator[Finding]]
+
+
+def not_rising(pattern: Pattern, source: Source) -> Iterator[Finding]:
+    """Sizes stand smallest first: the foundation's counts, and what they fit, do not fall."""
+    header = pattern.header
+    for key, values in (("Foundation", header.foundations), ("Fits", header.fits_cm)):
+        line = header.line(key)
+        if line is not None and len(values) > 1 and list(values) != sorted(values):
+            yield rules.NOT_RISING.at(source, line.span, key=key)
+
+
+def gauge_against_fit(pattern: Pattern, source: Source) -> Iterator[Finding]:
+    """Foundation over gauge is about as wide as what the size is said to fit."""
+    header = pattern.header
+    line = header.line("Gauge")
+    if (
+        header.worked == "rows"
+        or header.gauge is None
+        or line is None
+        or len(header.fits_cm) != len(header.foundations)
+    ):
+        return
+    off: list[int] = []
+    words = ""
+    for foundation, fits_cm in zip(header.foundations, header.fits_cm, strict=True):
+        around_cm = foundation * header.gauge.length_cm / header.gauge.stitches
+        if abs(around_cm / Fraction(fits_cm) - 1) > FIT_TOLERANCE:
+            off.append(foundation)
+            words = (
+                words or f"{foundation} sts come to {float(around_cm):.1f} cm around, and fit {fits_cm:g} cm"
+            )
+    if off:
+        yield rules.GAUGE_AND_FIT.at(
+            source, line.span, foundations=tuple(off), what=words, tolerance=f"{int(FIT_TOLERANCE * 100)} %"
+        )
+
+
+def bare_foundation(pattern: Pattern, source: Source) -> Iterator[Finding]:
+    """With one size, the foundation's number in an instruction stays the same at every custom count."""
+    header = pattern.header
+    if len(header.foundations) != 1 or len(custom_counts(header)) < 2:
+        return
+    for section in pattern.sections:
+        for line in section.lines:
+            if not isinstance(line, RoundLine) or (line.label is not None and line.label.foundation):
+                continue
+            for number in numbers_in(line.body):
+                if isinstance(number, Plain) and number.value == header.foundations[0] and number.span.end:
+                    yield rules.BARE_FOUNDATION.at(source, number.span, mend="N")
+
+
+EDITING: tuple[Editing, ...] = (not_rising, gauge_against_fit, bare_foundation)
+
+
+def edited(pattern: Pattern, source: Source) -> tuple[Finding, ...]:
+    """All that an editor would ask about."""
+    return tuple(finding for rule in EDITING for finding in rule(pattern, source))
