@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[1]
 class Settings(BaseSettings):
     """All settings have a default that works on one's own machine."""
 
-    model_config = SettingsConfigDict(env_prefix="EVENHAND_", frozen=True)
+    model_config = SettingsConfigDict(env_prefix="EVENHAND_", env_ignore_empty=True, frozen=True)
 
     data_dir: Path = Field(
         default=ROOT / "var", description="where the database and what belongs to it are kept"
