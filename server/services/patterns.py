@@ -15,7 +15,7 @@ from threading import Lock
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
-from server.craft.fabric import Proof, prove
+from server.craft.fabric import Cache, Proof, prove
 from server.craft.text.findings import Finding
 from server.services.errors import NotFound, Refusal
 from server.storage.tables import Along, Part, PatternVersion, Project
@@ -205,7 +205,22 @@ def check(typed: str) -> Checked:
 @lru_cache(maxsize=64)  # a page that is opened, checked and published has the same text three times
 def _checked(text: str) -> Checked:
     with _PROVING:
-        return Checked(text, prove(text))
+        cache = Cache()
+        proof = prove(text, cache=cache)
+        others = tuple(count for count in proof.counts_tried if isinstance(count, int))
+        if proof.multiple is not None and _has_count_on_no_line(proof):
+            proof = prove(text, others, cache)  # so that its numbers can be shown one by one
+        return Checked(text, proof)
+
+
+def _has_count_on_no_line(proof: Proof) -> bool:
+    """Whether the number of something in some round is neither a line in N nor lines by remainder."""
+    return any(
+        name not in row.formulas and name not in row.piecewise
+        for row in proof.rows
+        for counts in row.counts.values()
+        for name in counts
+    )
 
 
 def publish(

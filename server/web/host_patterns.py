@@ -13,11 +13,12 @@ from server.services import patterns
 from server.services.accounts import SignedIn
 from server.services.errors import NotFound, Refusal
 from server.services.patterns import Checked, Draft, Elsewhere, NotProved, Version
+from server.web.host_header import with_line
 from server.web.moments import Moment, moment, now
 from server.web.pages import TEMPLATES, render, wants_fragment
 from server.web.sessions import ReadSession, WriteSession
 from server.web.signing import CurrentHost, HostRoute
-from server.web.understanding import Understanding, mended, understand
+from server.web.understanding import Understanding, mended, noted, understand
 
 router = APIRouter(prefix="/host/parts", route_class=HostRoute)
 Text = Annotated[str, Form()]
@@ -92,11 +93,36 @@ class Sent:
     mark: str | None
     checked: Checked | None
     refusal: Refusal | None
-    mend_is_gone: bool = False
+    change_is_gone: bool = False
+
+
+@dataclass(frozen=True)
+class Change:
+    """A button that was pressed beside the text: to mend, to make a line a note, to put in a header line."""
+
+    mend: str
+    note: str
+    line: str
+
+    def made_in(self, checked: Checked) -> str | None:
+        """The text with the change; None where what it was offered for is not there any more."""
+        if self.mend:
+            return mended(checked, self.mend)
+        return noted(checked, self.note) if self.note else with_line(checked.text, self.line)
+
+
+def change(mend: Text = "", note: Text = "", line: Text = "") -> Change | None:
+    """The change that was asked for; None where another button was pressed."""
+    return Change(mend, note, line) if mend or note or line else None
 
 
 def sent(
-    host: CurrentHost, text: Text = "", mark: Text = "", mend: Text = "", example: Text = "", keep: Text = ""
+    host: CurrentHost,
+    change: Annotated[Change | None, Depends(change)],
+    text: Text = "",
+    mark: Text = "",
+    example: Text = "",
+    keep: Text = "",
 ) -> Sent:
     """Read and prove what was sent. A dependency of its own, before the writing session: proving takes
     processor time, and nobody should wait for the database meanwhile. `host` is named so that nobody else can
@@ -110,11 +136,14 @@ def sent(
         checked = patterns.check(text)
     except Refusal as refusal:
         return Sent(text, known, None, refusal)
-    if mend:
-        better = mended(checked, mend)
+    if change is not None:
+        better = change.made_in(checked)
         if better is None:
-            return Sent(text, known, checked, None, mend_is_gone=True)
-        checked = patterns.check(better)
+            return Sent(text, known, checked, None, change_is_gone=True)
+        try:
+            checked = patterns.check(better)
+        except Refusal as refusal:  # the longest text has no room for it
+            return Sent(text, known, checked, refusal)
     return Sent(checked.text, known, checked, None)
 
 
@@ -181,8 +210,8 @@ def check(
     """Keep the text as typed and show what is understood of it: the page, and for htmx the part beside the
     text."""
     trouble = _keep_draft(session, host, part_id, form)
-    if form.mend_is_gone and trouble is None:
-        trouble = Trouble("The text has changed there. Look at the finding once more.")
+    if form.change_is_gone and trouble is None:
+        trouble = Trouble("The text has changed there. Look at the findings once more.")
     return _answer(request, session, host, part_id, form, trouble)
 
 

@@ -7,16 +7,18 @@ characters.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from server.craft.fabric import Proof
 from server.craft.text.findings import CountKey, Finding
 from server.services.patterns import Checked, missing
+from server.web.host_counts import Column, Section, columns_of, custom_words, sections_of
+from server.web.host_header import Offered, offered
 
 # A page shows so many findings at once: whoever has more begins with the first ones.
 FINDINGS_MOST = 60
+NOTE = "Note: "
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,7 @@ class FindingView:
     number   its place in the list, from 1; key: names it over a reload ("12:5:closing-over:…")
     length   characters at fault; may be 0 where something is missing
     holds    "at 24, 28 and 32", "at every count"
+    can_be_note  whether its line may be words for the maker instead: it does not read
     """
 
     number: int
@@ -40,6 +43,7 @@ class FindingView:
     worked: str
     holds: str
     mend: str | None
+    can_be_note: bool
 
 
 @dataclass(frozen=True)
@@ -61,55 +65,22 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Column:
-    """A size's column: its name and, where there is one, its foundation count."""
-
-    key: str
-    name: str
-    foundation: str
-
-
-@dataclass(frozen=True)
-class Cell:
-    """One kind of stitch, space or group in a round: its number in each size's column, and its formula in
-    N."""
-
-    name: str
-    numbers: tuple[str, ...]
-    formula: str
-
-
-@dataclass(frozen=True)
-class Round:
-    """A round's rows in the table; line: where it stands in the text."""
-
-    label: str
-    line: int
-    cells: tuple[Cell, ...]
-
-
-@dataclass(frozen=True)
-class Section:
-    """A section's rounds in the table."""
-
-    title: str
-    rounds: tuple[Round, ...]
-
-
-@dataclass(frozen=True)
 class Understanding:
     """All that stands beside the text.
 
     state      "empty", "proved", "unproved"
     summary    one sentence: what was proved, or how much is to be mended; it is also read out
+    reach      how far the proof goes: every multiple, or the counts that were worked; empty while unproved
     findings   the first FINDINGS_MOST of them; more: how many there are beyond
     missing    what stands between the text and its publication
     custom     how custom counts go, "multiple of 4"; empty where there are none
+    offered    header lines that the text lacks and something in it speaks for
     totals     stitches in one piece, in the order of the columns
     """
 
     state: str
     summary: str
+    reach: str
     title: str
     missing: tuple[str, ...]
     findings: tuple[FindingView, ...]
@@ -119,6 +90,7 @@ class Understanding:
     sections: tuple[Section, ...]
     totals: tuple[str, ...]
     custom: str
+    offered: tuple[Offered, ...]
 
 
 def understand(checked: Checked) -> Understanding:
@@ -127,20 +99,22 @@ def understand(checked: Checked) -> Understanding:
     empty = not checked.text.strip()
     findings = () if empty else _views(proof)
     first = findings[:FINDINGS_MOST]
-    columns = _columns(proof)
+    columns = columns_of(proof)
     lacking = missing(checked)
     return Understanding(
         state="empty" if empty else "proved" if not lacking else "unproved",
         summary=_summary(proof, findings, empty),
+        reach="" if empty or lacking else _reach(proof),
         title=proof.title,
         missing=lacking,
         findings=first,
         more=len(findings) - len(first),
         lines=tuple(_lines(checked.text, first)) if first else (),
         columns=columns,
-        sections=_sections(proof, columns),
+        sections=sections_of(proof, columns),
         totals=tuple(f"{proof.stitches[c.key]:,}" if c.key in proof.stitches else "" for c in columns),
-        custom=_custom(proof),
+        custom=custom_words(proof),
+        offered=offered(checked.text),
     )
 
 
@@ -152,6 +126,18 @@ def mended(checked: Checked, key: str) -> str | None:
             lines = checked.text.split("\n")
             at = sum(len(line) + 1 for line in lines[: view.line - 1]) + view.column - 1
             return checked.text[:at] + view.mend + checked.text[at + view.length :]
+    return None
+
+
+def noted(checked: Checked, key: str) -> str | None:
+    """The text with the line of one finding made a note; None where that finding is not there any more."""
+    for view in _views(checked.proof):
+        if view.key == key and view.can_be_note:
+            lines = checked.text.split("\n")
+            line = lines[view.line - 1]
+            words = line.lstrip()
+            lines[view.line - 1] = f"{line[: len(line) - len(words)]}{NOTE}{words}"
+            return "\n".join(lines)
     return None
 
 
@@ -179,6 +165,7 @@ def _finding(number: int, finding: Finding, tried: Sequence[CountKey]) -> Findin
         worked=finding.worked or "",
         holds=_holds(finding, tried),
         mend=finding.mend,
+        can_be_note=finding.kind == "syntax",
     )
 
 
@@ -220,69 +207,29 @@ def _summary(proof: Proof, findings: Sequence[FindingView], empty: bool) -> str:
 
 def _tried(proof: Proof) -> str:
     tried = len(proof.counts_tried)
+    if proof.every_multiple is not None:
+        return f"at every {custom_words(proof)} from {proof.every_multiple.least} on, every size among them"
     if proof.multiple is None or not tried:
         return "at every size"
     low, high = proof.counts_tried[0], proof.counts_tried[-1]
     return "at 1 count" if tried == 1 else f"at {tried} counts from {low} to {high}, every size among them"
 
 
-def _custom(proof: Proof) -> str:
-    if proof.multiple is None:
-        return ""
-    return f"multiple of {proof.multiple}" + (f" + {proof.plus}" if proof.plus else "")
-
-
-def _columns(proof: Proof) -> tuple[Column, ...]:
-    columns = []
-    for name, foundation in proof.sizes.items():
-        key = str(foundation) if foundation is not None else name
-        columns.append(Column(key, name, f"{foundation} ch" if foundation is not None else ""))
-    return tuple(columns)
-
-
-def _sections(proof: Proof, columns: Sequence[Column]) -> tuple[Section, ...]:
-    sections: list[Section] = []
-    for row in proof.rows:
-        worked = Round(row.label, row.line, _cells(row.counts, row.formulas, columns))
-        if not sections or sections[-1].title != row.section:
-            sections.append(Section(row.section, (worked,)))
-        else:
-            sections[-1] = Section(row.section, (*sections[-1].rounds, worked))
-    return tuple(Section(section.title, _together(section.rounds)) for section in sections)
-
-
-def _together(rounds: Sequence[Round]) -> tuple[Round, ...]:
-    """Rounds of one line of text that come to the same, as one: "Rnds 3 to 6"."""
-    shown: list[Round] = []
-    for _, alike in groupby(rounds, key=lambda one: (one.line, one.cells)):
-        run = list(alike)
-        first, last = run[0].label.split(), run[-1].label.split()
-        if len(run) > 1 and len(first) == len(last) == 2:
-            shown.append(Round(f"{first[0]}s {first[1]} to {last[1]}", run[0].line, run[0].cells))
-        else:
-            shown.extend(run)
-    return tuple(shown)
-
-
-def _cells(
-    counts: Mapping[str, Mapping[str, int]], formulas: Mapping[str, str], columns: Sequence[Column]
-) -> tuple[Cell, ...]:
-    names: dict[str, None] = {}
-    for column in columns:
-        names.update(dict.fromkeys(counts.get(column.key, {})))
-    cells = [
-        Cell(
-            name,
-            tuple(str(counts.get(column.key, {}).get(name, "–")) for column in columns),
-            formulas.get(name, "").replace(" - ", " − "),
+def _reach(proof: Proof) -> str:
+    """What stands behind the sum: an induction over the repeat, or the counts that were worked."""
+    every, words = proof.every_multiple, custom_words(proof)
+    if proof.multiple is None or not proof.counts_tried:
+        return "No other count is allowed, so this is all there is to prove."
+    if every is not None:
+        return (
+            f"Worked at {len(proof.counts_tried)} counts up to {every.upto}. From there each further "
+            f"{every.step} chains only work the repeats of every round once more, so it comes out at every "
+            f"{words}, however large."
         )
-        for name in names
-    ]
-    # In a round of one kind of stitch "sts" says the same once more.
-    others = [cell for cell in cells if cell.name != "sts"]
-    if len(others) == 1 and all(cell.numbers == others[0].numbers for cell in cells):
-        return tuple(others)
-    return tuple(cells)
+    return (
+        f"These counts were worked one by one, and no other {words}: the rounds do not all grow by one same "
+        "repeat, so what holds here is not proved beyond. With `Custom:` in the header you say which to work."
+    )
 
 
 def _lines(text: str, findings: Sequence[FindingView]) -> list[Line]:

@@ -126,15 +126,12 @@
     row?.scrollIntoView({ block: "center" });
   };
 
-  const mend = (item) => {
-    const finding = findings.find((one) => one.id === item.id);
-    const [from, to] = range(field.value, placeOf(item));
-    const better = item.querySelector("[data-mend-text]").textContent;
-    if (!finding || field.value.slice(from, to) !== finding.words) {
-      said.textContent = "The text has changed there. It is being read once more.";
-      field.dispatchEvent(new Event("input", { bubbles: true }));
-      return;
-    }
+  const changed = () => {
+    said.textContent = "The text has changed there. It is being read once more.";
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  };
+
+  const put = (from, to, better) => {
     field.focus({ preventScroll: true });
     field.setSelectionRange(from, to);
     // Through the editing command, so that the browser's own undo takes it back.
@@ -143,15 +140,50 @@
       field.setRangeText(better, from, to, "end");
       field.dispatchEvent(new Event("input", { bubbles: true }));
     }
+  };
+
+  const mend = (item) => {
+    const finding = findings.find((one) => one.id === item.id);
+    const [from, to] = range(field.value, placeOf(item));
+    const better = item.querySelector("[data-mend-text]").textContent;
+    if (!finding || field.value.slice(from, to) !== finding.words) return changed();
+    put(from, to, better);
     go({ line: finding.line, column: finding.column, length: [...better].length });
+  };
+
+  /* The line of a finding becomes words for the maker. */
+  const makeNote = (item) => {
+    const finding = findings.find((one) => one.id === item.id);
+    const [from, to] = range(field.value, placeOf(item));
+    if (!finding || field.value.slice(from, to) !== finding.words) return changed();
+    const start = lineStart(field.value, finding.line);
+    const at = start + field.value.slice(start).match(/^[^\S\n]*/)[0].length;
+    put(at, at, "Note: ");
+    go({ line: finding.line, column: at - start + 1, length: 5 });
+  };
+
+  /* A header line that is offered takes its place at the top. */
+  const putLine = (button) => {
+    const end = forward(sentText, 0, Number(button.closest("[data-offer]").dataset.length));
+    if (field.value.slice(0, end) !== sentText.slice(0, end)) return changed();
+    put(0, end, button.dataset.put);
+    go({ line: 1, column: 1, length: 0 });
   };
 
   document.addEventListener("click", (event) => {
     const mendButton = event.target.closest("[data-mend]");
+    const noteButton = event.target.closest("[data-note]");
+    const lineButton = event.target.closest("[data-put]");
     const goLink = event.target.closest("[data-go]");
     if (mendButton) {
       event.preventDefault();
       mend(mendButton.closest("[data-finding]"));
+    } else if (noteButton) {
+      event.preventDefault();
+      makeNote(noteButton.closest("[data-finding]"));
+    } else if (lineButton) {
+      event.preventDefault();
+      putLine(lineButton);
     } else if (goLink) {
       event.preventDefault();
       go(placeOf(goLink.closest("[data-line]")));

@@ -309,3 +309,43 @@ def test_nobody_waits_for_the_database_while_a_text_is_proved(
     asking.join(10)
     assert answers == [200]
     assert kept_text(engine) == TUBE
+
+
+def test_the_page_says_which_proof_it_is(marit: TestClient, part: str) -> None:
+    _, page = sent(marit, f"{part}/check", TUBE)
+    assert "every multiple of 2" in page.one(css="understood-sum").text
+    assert page.one(id="reach").text.startswith("Worked at ")
+
+
+def test_a_line_is_made_a_note_by_the_plain_form(marit: TestClient, part: str, engine: Engine) -> None:
+    text = TUBE.replace("Fasten off.", "Rnd 2: flounce in each sc around.\nFasten off.")
+    _, page = sent(marit, f"{part}/check", text)
+    (button,) = [one for one in page.all("button", name="note") if one.text.endswith("line 8")]
+    assert button.attributes["formaction"] == f"{part}/check"
+    _, page = sent(marit, f"{part}/check", text, note=button.attributes["value"])
+    assert page.value("text") == text.replace("Rnd 2: flounce", "Note: Rnd 2: flounce")
+    assert kept_text(engine) == page.value("text")
+    assert page.one(css="understood-sum").all(css="state--good")
+
+
+def test_an_offered_header_line_is_put_in_by_the_plain_form(
+    marit: TestClient, part: str, engine: Engine
+) -> None:
+    text = TUBE.replace("# Band", "I used a 5 mm hook.\n\n# Band")
+    _, page = sent(marit, f"{part}/check", text)
+    (button,) = [one for one in page.all("button", name="line") if one.attributes["value"] == "Hook"]
+    _, page = sent(marit, f"{part}/check", text, line="Hook")
+    assert "Hook: 5 mm" in page.value("text").split("\n")
+    assert kept_text(engine) == page.value("text")
+    assert all(one.attributes["value"] != "Hook" for one in page.all("button", name="line"))
+    assert button.attributes["formaction"] == f"{part}/check"
+
+
+@pytest.mark.parametrize("change", [{"note": "1:1:unread:3"}, {"line": "Gauge"}])
+def test_a_change_for_what_is_not_there_any_more_says_so_and_changes_nothing(
+    marit: TestClient, part: str, engine: Engine, change: dict[str, str]
+) -> None:
+    status, page = sent(marit, f"{part}/check", TUBE, **change)
+    assert status == 422
+    assert "The text has changed there." in page.one(id="understood").text
+    assert kept_text(engine) == TUBE

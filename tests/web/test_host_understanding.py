@@ -9,7 +9,8 @@ import pytest
 from server.craft.fabric import prove
 from server.craft.text.findings import Finding
 from server.services.patterns import Checked, check
-from server.web.understanding import FINDINGS_MOST, _lines, in_words, mended, understand, views
+from server.web.host_header import offered, with_line
+from server.web.understanding import FINDINGS_MOST, _lines, in_words, mended, noted, understand, views
 
 TUBE = """Title: Pier Band
 Sizes: small (large)
@@ -35,8 +36,94 @@ def test_a_proved_text_says_at_how_many_counts() -> None:
     assert understood.state == "proved"
     # Custom counts: from four repeats below the smallest size, 20 - 8 = 12, to eight above the largest,
     # 24 + 16 = 40: (40 - 12) / 2 + 1 = 15 counts.
-    assert understood.summary == "Proved at 15 counts from 12 to 40, every size among them."
+    assert understood.summary == "Proved at every multiple of 2 from 12 on, every size among them."
+    assert understood.reach.startswith("Worked at 15 counts up to 40. From there each further 2 chains ")
     assert (understood.title, understood.custom, understood.missing) == ("Pier Band", "multiple of 2", ())
+
+
+def test_without_an_induction_it_is_proved_at_the_counts_that_were_worked() -> None:
+    # Sizes 20 and 24 in steps of 4 are two counts: an induction needs three, one block after another.
+    two = TUBE.replace("multiple of 2", "multiple of 4\nCustom: 20 to 24")
+    understood = understand(check(two))
+    assert understood.summary == "Proved at 2 counts from 20 to 24, every size among them."
+    assert "no other multiple of 4" in understood.reach
+
+
+def test_without_a_multiple_the_sizes_are_all_there_is() -> None:
+    understood = understand(check(TUBE.replace(", multiple of 2", "").replace("N/2", "10 (12)")))
+    assert understood.summary == "Proved at every size."
+    assert understood.reach == "No other count is allowed, so this is all there is to prove."
+    assert all(
+        cell.values == () for section in understood.sections for one in section.rounds for cell in one.cells
+    )
+
+
+RAGGED = """Title: Ragged Band
+Sizes: small (medium, large)
+Foundation: 24 (28, 32), multiple of 4
+Custom: 24 to 36
+
+# Band
+Foundation rnd: Ch N; join with sl st in first ch to form a ring.
+Rnd 1: Ch 1, sc in same ch, sc in next 5 (6, 9) ch, dc in each ch around; join with sl st in first sc."""
+ODD_AND_EVEN = """Title: Odd And Even
+Foundation: 24, multiple of 3
+
+# Band
+Foundation rnd: Ch N; join with sl st in first ch to form a ring.
+Rnd 1: Ch 1, sc in same ch, sc in every other ch around; join with sl st in first sc."""
+
+
+def test_a_number_on_no_line_is_shown_at_each_count_that_was_worked() -> None:
+    (band,) = understand(check(RAGGED)).sections
+    cells = {cell.name: cell for cell in band.rounds[1].cells}
+    # 1 + 5 (6, 9) sc; 36 is beyond the largest size, whose number it takes: 1 + 9.
+    assert cells["sc"].values == (("24", "6"), ("28", "7"), ("32", "10"), ("36", "10"))
+    assert cells["dc"].values == (("24", "18"), ("28", "21"), ("32", "22"), ("36", "26"))
+    assert (cells["sts"].formula, cells["sts"].values) == ("N", ())
+    assert cells["sc"].numbers == ("6", "7", "10")
+
+
+def test_a_number_that_goes_by_remainder_has_a_line_for_each() -> None:
+    (band,) = understand(check(ODD_AND_EVEN)).sections
+    (sc,) = band.rounds[1].cells
+    assert (sc.formula, len(sc.parts), sc.values) == ("", 2, ())
+    assert sc.parts[0].endswith(" where N/3 is even")
+    assert sc.parts[1].endswith(" where N/3 is odd")
+
+
+def test_a_line_that_does_not_read_can_be_made_a_note() -> None:
+    checked = check(TUBE.replace("Rnd 5:", "Rnd 5: flounce twice,"))
+    finding = next(f for f in understand(checked).findings if f.can_be_note)
+    assert finding.line == 9
+    better = noted(checked, finding.key)
+    assert better == checked.text.replace("\nRnd 5:", "\nNote: Rnd 5:")
+    assert noted(check(TUBE), finding.key) is None
+
+
+def test_only_what_does_not_read_is_offered_to_be_a_note() -> None:
+    (wrong,) = understand(check(TUBE.replace("[N/2 dc,", "[N dc,"))).findings
+    assert not wrong.can_be_note
+
+
+POSTED = "Harbour cuffs\n\nI used a 5 mm hook.\n\n# Cuff\n" + TUBE.partition("# Band\n")[2]
+
+
+def test_header_lines_are_offered_from_what_stands_in_the_text() -> None:
+    offers = {one.key: one for one in understand(check(POSTED)).offered}
+    assert offers["Hook"].line == "Hook: 5 mm"
+    assert "5 mm" in offers["Hook"].why
+    assert understand(check("")).offered == ()
+
+
+@pytest.mark.parametrize("key", ["Title", "Hook", "Foundation"])
+def test_an_offered_line_puts_the_same_in_by_hand_and_by_the_form(key: str) -> None:
+    one = next(one for one in offered(POSTED) if one.key == key)
+    better = with_line(POSTED, key)
+    assert better is not None
+    assert one.put + POSTED[one.length :] == better
+    assert key not in {offer.key for offer in offered(better)}
+    assert with_line(better, key) is None
 
 
 def test_the_table_has_a_row_for_each_kind_of_stitch_and_a_column_for_each_size() -> None:
