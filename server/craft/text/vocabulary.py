@@ -19,17 +19,19 @@ class Rung:
 
     us: str
     uk: str
+    us_words: str
+    uk_words: str
     height_ch: int
 
 
 LADDER: tuple[Rung, ...] = (
-    Rung("sl st", "sl st", 0),
-    Rung("sc", "dc", 1),
-    Rung("hdc", "htr", 2),
-    Rung("dc", "tr", 3),
-    Rung("tr", "dtr", 4),
-    Rung("dtr", "ttr", 5),
-    Rung("trtr", "qtr", 6),
+    Rung("sl st", "sl st", "slip stitch", "slip stitch", 0),
+    Rung("sc", "dc", "single crochet", "double crochet", 1),
+    Rung("hdc", "htr", "half double crochet", "half treble", 2),
+    Rung("dc", "tr", "double crochet", "treble", 3),
+    Rung("tr", "dtr", "treble crochet", "double treble", 4),
+    Rung("dtr", "ttr", "double treble", "triple treble", 5),
+    Rung("trtr", "qtr", "triple treble", "quadruple treble", 6),
 )
 BY_US = {rung.us: rung for rung in LADDER}
 BY_UK = {rung.uk: rung for rung in LADDER}
