@@ -5,8 +5,9 @@ section and round, `[Cuff."Rnds 2 to 6 (7, 7)"]`: a name, its numbers in the ord
 the formula in N where there is one. The last round of a label may go by `at` too.
 
 `NAME.found.toml` has `[[finding]]` tables: severity, kind, line, words (or a piece of them), `at` (the counts
-that it holds for, or "every count"), `stated` and `worked` where the finding is about a number, and `mend`
-where there is one that anybody would write. In a pattern without such a file nothing may be found.
+that it holds for, or "every count"), `stated` and `worked` where the finding is about a number, `mend` where
+there is one that anybody would write, and in `says` what the message must tell a maker. In a pattern without
+such a file nothing may be found.
 """
 
 import re

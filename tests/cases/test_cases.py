@@ -58,6 +58,8 @@ def as_expected(report: dict[str, Any], expected: list[dict[str, Any]]) -> None:
         for key, wanted in one.items():
             if key == "words":
                 assert wanted in found["words"], told(report)
+            elif key == "says":
+                assert all(piece in found["message"] for piece in wanted), told(report)
             elif key == "at":
                 at = report["counts_tried"] if wanted == "every count" else wanted
                 assert sorted(found["foundations"], key=str) == sorted(at, key=str), told(report)
