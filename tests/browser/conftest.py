@@ -10,6 +10,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
 import uvicorn
@@ -34,19 +35,27 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.browser)
 
 
+def do_without(message: str) -> NoReturn:
+    """Skips what needs a browser, saying why; a failure where CI says it is CI."""
+    if os.environ.get("CI") == "true":
+        pytest.fail(message)
+    pytest.skip(message)
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """Chromium, once for all."""
     path = next(filter(None, map(shutil.which, NAMES)), None)
     if path is None:
-        message = f"no browser: none of {', '.join(NAMES)} is installed"
-        if os.environ.get("CI") == "true":
-            pytest.fail(message)
-        pytest.skip(message)
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-        yield chromium
-        chromium.close()
+        do_without(f"no browser: none of {', '.join(NAMES)} is installed (sudo apt-get install chromium)")
+    try:
+        playwright = sync_playwright().start()
+    except Exception as error:  # the library raises nothing more exact
+        do_without(f"no browser: its driver does not start (sudo apt-get install libatomic1): {error}")
+    chromium = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+    yield chromium
+    chromium.close()
+    playwright.stop()
 
 
 class Site:
