@@ -23,6 +23,11 @@ class Tongue:
         """ "each of the" in steps, "each of" in a line."""
         return "each of the" if self.the else "each of"
 
+    @property
+    def skipped(self) -> str:
+        """ "skipped", in UK terms "missed"."""
+        return "skipped" if self.terms == "US" else "missed"
+
 
 NEXT = Place("next", (Noun("st"),))
 
@@ -55,8 +60,9 @@ def place_words(
     its own). `whole`: the round begins with it, so that an `each` is all of them, not the next ones.
     """
     where = place or NEXT
-    if legs(stitch) > 1 and where.which in ("next", "plain"):
-        return f"over next {reached} {_nouns(where, reached, tongue)}"
+    if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
+        which = where.which if where.which in ("first", "last") else "next"
+        return f"over {which} {reached} {_nouns(where, reached, tongue)}"
     if where.post:
         return "around " + _inner(where, reached, tongue, whole=whole)
     loop = f"{where.loop} loop of " if where.loop else ""
@@ -84,12 +90,13 @@ def _part(part: Part | None, tongue: Tongue) -> str:
         return "top of "
     if part.kind == "last":
         return f"last {name or 'st'} of "
-    return f"center {name} of " if name else "center of "
+    center = "center" if tongue.terms == "US" else "centre"
+    return f"{center} {name} of " if name else f"{center} of "
 
 
 def _nouns(place: Place, reached: int, tongue: Tongue) -> str:
     names = " and ".join(noun_words(noun, reached, tongue.terms) for noun in place.nouns or NEXT.nouns)
-    return f"skipped {names}" if place.skipped and place.which != "skipped" else names
+    return f"{tongue.skipped} {names}" if place.skipped and place.which != "skipped" else names
 
 
 def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
@@ -101,12 +108,14 @@ def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
             nth = "other" if place.step == 2 else ordinal(place.step)
             return f"every {nth} {_nouns(place, 1, tongue)}, {reached} times"
         if which == "each" and whole and reached > 1:
-            return f"each of the {reached} {names}"
+            first = "first " if place.until is not None else ""
+            return f"each of the {first}{reached} {names}"
         return f"next {names}" if reached == 1 else f"{tongue.each_of} next {reached} {names}"
     if which in ("first", "last"):
         return f"{which} {names}" if reached == 1 else f"{tongue.each_of} {which} {reached} {names}"
     if which == "skipped":
-        return f"skipped {names}" if reached == 1 else f"{tongue.each_of} next {reached} skipped {names}"
+        names = f"{tongue.skipped} {names}"
+        return names if reached == 1 else f"{tongue.each_of} next {reached} {names}"
     if which == "kth":
         return f"{ordinal(place.ordinal)} {names}"
     if which == "from hook":
@@ -115,7 +124,7 @@ def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
         return _plain(place, reached, names, tongue)
     if which == "beg":
         return names
-    return f"{which} {names}"  # same, any
+    return f"{which} {names}" + (" as beg ch" if place.at_beginning else "")  # same, any
 
 
 def _plain(place: Place, reached: int, names: str, tongue: Tongue) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
@@ -11,11 +11,13 @@ from server.craft.fabric import work
 from server.craft.fabric.numbering import Count, Numbering
 from server.craft.fabric.values import Fabric, Numbers, WorkedRound
 from server.craft.making.counting import count_text, to_count
+from server.craft.making.fullwords import full_count
 from server.craft.making.placewords import Tongue
 from server.craft.making.shapes import Fit, Plan, PlanRound, PlanSection
 from server.craft.making.spots import fit_of
+from server.craft.making.surroundings import Surroundings, gap_chains, surroundings
+from server.craft.making.wording import full_steps, steps
 from server.craft.making.wording import line as line_words
-from server.craft.making.wording import steps
 from server.craft.text.tree import Ending, Header, Note, Number, Pattern, RoundLine, Section, Terms
 
 NUMBERED = re.compile(r"(Rnd|Row) (\d+)")
@@ -33,7 +35,7 @@ def plan(pattern: Pattern, numbers: Numbers, terms: Terms = "US") -> Plan:
 
 def plan_of(pattern: Pattern, fabric: Fabric, numbers: Numbers, terms: Terms) -> Plan:
     """The plan of a piece that is already worked in these numbers."""
-    said = _Said(pattern, numbers, terms)
+    said = _Said(pattern, numbers, terms, fabric)
     rounds = {made.index: made.rounds for made in fabric.sections}
     sections = [
         said.section(index, section, rounds.get(index, ())) for index, section in enumerate(pattern.sections)
@@ -81,10 +83,12 @@ class _Line:
 class _Said:
     """Words for one pattern in one set of numbers."""
 
-    def __init__(self, pattern: Pattern, numbers: Numbers, terms: Terms) -> None:
+    def __init__(self, pattern: Pattern, numbers: Numbers, terms: Terms, fabric: Fabric) -> None:
         self.pattern = pattern
         self.terms = terms
         self.numbering = Numbering(pattern.header, count_of(pattern.header, numbers))
+        self.by_spot = {each.spot: each for made in fabric.sections for each in made.rounds}
+        self.gaps = {made.index: gap_chains(made.rounds) for made in fabric.sections if made.kind == "gap"}
         self.shift = 0  # how many rounds the labels are on (or back) by what lines to fit took more or less
 
     def section(self, index: int, section: Section, fabric: Sequence[WorkedRound]) -> PlanSection:
@@ -138,11 +142,26 @@ class _Said:
             host_line=_one_line(self.pattern.source[worked.source.span.start : worked.source.span.end]),
             line=line_words(worked.doings, Tongue(self.terms, value)),
             steps=steps(worked.doings, Tongue(self.terms, value, the=True)),
+            full_steps=full_steps(
+                worked.doings, Tongue(self.terms, value), self._surroundings(worked, value)
+            ),
             counts=dict(worked.counts),
             count_text=count_text(items),
+            full_count=full_count(items, self.terms),
             to_count=items,
             stitches=worked.stitches,
             fit=fit.fit if fit is not None else None,
+        )
+
+    def _surroundings(self, worked: WorkedRound, value: Callable[[Number], int]) -> Surroundings:
+        below = self.by_spot.get(worked.below)
+        return surroundings(
+            worked,
+            below,
+            self.pattern.header.worked,
+            value,
+            gap=self.gaps.get(worked.section, 0),
+            gap_below=self.gaps.get(below.section, 0) if below is not None else 0,
         )
 
     def _label(self, worked: WorkedRound) -> str:

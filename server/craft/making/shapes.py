@@ -34,8 +34,10 @@ class PlanRound:
     host_line      the round as the host wrote it
     line           the round in one line, in her numbers and terms
     steps          the same, one thing to do after another
+    full_steps     the steps in full words
     counts         everything the round has, by US names
     count_text     what to count at its end: "8 V-sts, 8 ch-1 sps"
+    full_count     the same in full words: "8 V-stitches, 8 chain-1 spaces"
     to_count       the same, item by item
     stitches       all that the hook makes in it, chains included
     fit            "section.line" where the round belongs to rounds to fit, else None
@@ -55,6 +57,8 @@ class PlanRound:
     stitches: int
     fit: str | None = None
     notes: tuple[str, ...] = ()
+    full_steps: tuple[str, ...] = ()
+    full_count: str = ""
 
 
 @dataclass(frozen=True, slots=True)

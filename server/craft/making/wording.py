@@ -1,87 +1,148 @@
 """A round in a maker's numbers: one line with abbreviations, or steps to do one after another.
 
-Both are made from what was done in the fabric (`WorkedRound.doings`) and from the tree, in US or UK terms;
-no text is ever rewritten. Repeats are said with their number, places with how many there were.
+All are made from what was done in the fabric (`WorkedRound.doings`) and from the tree, in US or UK terms; no
+text is ever rewritten. Repeats are said with their number, places with how many there were.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from typing import Protocol
 
 from server.craft.fabric.values import Did, DidRepeat, Doing
-from server.craft.making.placewords import NEXT, Tongue, place_words, skip_words
-from server.craft.text.tree import (
-    Chain,
-    FastenOff,
-    FoundationStitches,
-    Inline,
-    Instruction,
-    Join,
-    JoinYarn,
-    NoJoin,
-    Noun,
-    Part,
-    Place,
-    RingStart,
-    Skip,
-    Turn,
-    Work,
-)
-from server.craft.text.vocabulary import legs, name_in, plural
+from server.craft.making.fullwords import Full
+from server.craft.making.placewords import NEXT, Tongue
+from server.craft.making.shortwords import Short
+from server.craft.making.surroundings import NOTHING, Surroundings, Upto
+from server.craft.text.tree import Chain, Inline, Join, JoinYarn, NoJoin, Noun, Part, Place, Skip, Turn, Work
+from server.craft.text.vocabulary import legs
+
+
+class Voice(Protocol):
+    """Says single instructions; how they are put together is the same for all."""
+
+    def did(self, did: Did) -> str:
+        """An instruction as it was carried out."""
+
+    def again(self, did: Did) -> str:
+        """A further slip stitch on the way, after one in the same step."""
+
+    def upto(self, where: Upto | None) -> str:
+        """How far a run of stitches or a repeat goes."""
+
+    def gap(self, chains: str) -> str:
+        """The chains that make the gap."""
 
 
 def line(doings: Sequence[Doing], tongue: Tongue) -> str:
     """The round in one line: "Ch 1, sc in same ch, sc in each of next 23 ch; join with sl st in first sc"."""
-    words = ""
+    words, voice = "", Short(tongue)
     for doing in _prepared(doings, tongue):
         closing = isinstance(doing, Did) and isinstance(doing.instruction, Join | NoJoin | Turn)
-        words += ("" if not words else "; " if closing else ", ") + _in_line(doing, tongue)
+        words += ("" if not words else "; " if closing else ", ") + _in_line(doing, voice)
     return sentence(words) + "." if words else ""
 
 
 def steps(doings: Sequence[Doing], tongue: Tongue) -> tuple[str, ...]:
-    """The round step by step; chains and skips stand with the stitch they lead to."""
-    return tuple(_steps(_prepared(doings, tongue), tongue))
+    """The round step by step, abbreviated; chains and skips stand with the stitch they lead to."""
+    return tuple(_Steps(Short(tongue)).all_of(_prepared(doings, tongue)))
 
 
-def _steps(doings: Sequence[Doing], tongue: Tongue) -> list[str]:
-    made: list[str] = []
-    leading: list[str] = []  # chains and skips that wait for their stitch
-    slipping = False
-
-    def step(words: str) -> None:
-        made.append(sentence(", ".join([*leading, words])))
-        leading.clear()
-
-    for doing in doings:
-        if isinstance(doing, DidRepeat):
-            _flush(made, leading)
-            made.extend(_repeat_steps(doing, tongue))
-            slipping = False
-            continue
-        words = _did(doing, tongue)
-        slips = isinstance(doing.instruction, Work) and doing.instruction.stitch == "sl st"
-        if slips and slipping:
-            made[-1] += f", {words}"
-        elif isinstance(doing.instruction, Skip) or (
-            isinstance(doing.instruction, Chain) and not doing.begins
-        ):
-            leading.append(words)
-        elif isinstance(doing.instruction, Work):
-            step(words)
-        else:
-            _flush(made, leading)
-            step(words)
-        slipping = slips
-    _flush(made, leading)
-    return made
+def full_steps(doings: Sequence[Doing], tongue: Tongue, around: Surroundings = NOTHING) -> tuple[str, ...]:
+    """The round step by step in full words, with what only the fabric tells of it."""
+    prepared = [
+        replace(doing, counts_as=around.begun[at]) if at in around.begun and isinstance(doing, Did) else doing
+        for at, doing in enumerate(_prepared(doings, tongue))
+    ]
+    first = ["Make an adjustable ring"] if around.ring else []
+    return (*first, *_Steps(Full(tongue), around).all_of(prepared))
 
 
 def sentence(words: str) -> str:
     """With a capital at its head, inside the bracket of a repeat too."""
     head = 1 if words.startswith("[") else 0
     return words[:head] + words[head : head + 1].upper() + words[head + 1 :]
+
+
+# --- step by step ------------------------------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class _Steps:
+    """Puts a round's doings into steps."""
+
+    voice: Voice
+    around: Surroundings = NOTHING
+    made: list[str] = field(default_factory=list)
+    leading: list[str] = field(default_factory=list)  # chains and skips that wait for their stitch
+    slipping: bool = False
+    in_gap: bool = False
+
+    def all_of(self, doings: Sequence[Doing]) -> list[str]:
+        """The steps of these doings."""
+        for at, doing in enumerate(doings):
+            upto = self.voice.upto(self.around.upto.get(at))
+            if isinstance(doing, DidRepeat):
+                self._flush()
+                self.made.extend(_repeat_steps(doing, self.voice, upto))
+                self.slipping = False
+            else:
+                self._one(doing, upto, makes_gap=at in self.around.gaps)
+        self._flush()
+        return self.made
+
+    def _one(self, did: Did, upto: str, *, makes_gap: bool) -> None:
+        made, words = did.instruction, self.voice.did(did)
+        slips = isinstance(made, Work) and made.stitch == "sl st" and did.reached > 0
+        if makes_gap:
+            self._flush()
+            self.leading.append(self.voice.gap(words))
+            self.in_gap = True
+        elif isinstance(made, Skip) or (isinstance(made, Chain) and not did.begins):
+            self.leading.append(words)
+            if self.in_gap:
+                self._flush()  # the gap is a step of its own
+        elif slips and self.slipping and not self.leading:
+            self.made[-1] += self.voice.again(did)
+        elif isinstance(made, Work):
+            self._step(words + ("" if _all_there_are(did) else upto))
+        else:
+            self._flush()
+            self._step(words)
+        self.slipping = slips
+
+    def _step(self, words: str) -> None:
+        self.made.append(sentence(", ".join([*self.leading, words])))
+        self.leading.clear()
+
+    def _flush(self) -> None:
+        if self.leading:
+            self.made.append(sentence(", ".join(self.leading)))
+            self.leading.clear()
+        self.in_gap = False
+
+
+def _all_there_are(did: Did) -> bool:
+    """An `each` that is the whole round: that "each of the 24 stitches" goes to its end is plain."""
+    place = did.instruction.place if isinstance(did.instruction, Work) else None
+    return did.begins and place is not None and place.which == "each" and place.until is None
+
+
+def _repeat_steps(repeat: DidRepeat, voice: Voice, upto: str) -> list[str]:
+    one = as_one(repeat)
+    if one is not None:
+        return [sentence(voice.did(one) + upto)]
+    made: list[str] = []
+    for times, body in _runs(repeat):
+        if times == 1:
+            made.extend(_Steps(voice).all_of(body))
+        elif times > 1:
+            made.append(f"{times} times{upto}: {_inside(body, voice)}")
+    return made
+
+
+# --- the whole round ---------------------------------------------------------------------------------------
 
 
 def _prepared(doings: Sequence[Doing], tongue: Tongue) -> list[Doing]:
@@ -164,127 +225,19 @@ def _runs(repeat: DidRepeat) -> list[tuple[int, tuple[Doing, ...]]]:
     return [(repeat.times - 1, repeat.body), (1, repeat.last)] if repeat.times > 1 else [(1, repeat.last)]
 
 
-def _repeat_steps(repeat: DidRepeat, tongue: Tongue) -> list[str]:
-    one = as_one(repeat)
-    if one is not None:
-        return [sentence(_did(one, tongue))]
-    made: list[str] = []
-    for times, body in _runs(repeat):
-        if times == 1:
-            made.extend(_steps(body, tongue))
-        elif times > 1:
-            made.append(f"{times} times: {_inside(body, tongue)}")
-    return made
+def _inside(body: Sequence[Doing], voice: Voice) -> str:
+    return ", ".join(_in_line(doing, voice) for doing in body)
 
 
-def _inside(body: Sequence[Doing], tongue: Tongue) -> str:
-    return ", ".join(_in_line(doing, tongue) for doing in body)
-
-
-def _in_line(doing: Doing, tongue: Tongue) -> str:
+def _in_line(doing: Doing, voice: Voice) -> str:
     if isinstance(doing, Did):
-        return _did(doing, tongue)
+        return voice.did(doing)
     one = as_one(doing)
     if one is not None:
-        return _did(one, tongue)
+        return voice.did(one)
     runs = [
-        _inside(body, tongue) if times == 1 else f"[{_inside(body, tongue)}] {times} times"
+        _inside(body, voice) if times == 1 else f"[{_inside(body, voice)}] {times} times"
         for times, body in _runs(doing)
         if times >= 1 and body
     ]
     return ", ".join(runs)
-
-
-def _flush(made: list[str], leading: list[str]) -> None:
-    if leading:
-        made.append(sentence(", ".join(leading)))
-        leading.clear()
-
-
-# --- one instruction ---------------------------------------------------------------------------------------
-
-
-def _did(did: Did, tongue: Tongue) -> str:
-    """An instruction as it was carried out, in words."""
-    made = did.instruction
-    if isinstance(made, Work):
-        return _work(made, did, tongue)
-    if isinstance(made, Chain):
-        return _chain(made, did, tongue)
-    if isinstance(made, Skip):
-        return skip_words(made.place, did.reached, tongue)
-    if isinstance(made, Join):
-        return _join(made, tongue)
-    if isinstance(made, JoinYarn):
-        stitch = f"join yarn with {name_in(made.stitch, tongue.terms)}"
-        return f"{stitch} {place_words(made.place, 1, made.stitch, tongue)}" if made.place else stitch
-    if isinstance(made, FoundationStitches):
-        return f"{name_in('f' + made.stitch, tongue.terms)} {tongue.value(made.number)}"
-    return _plain_words(made)
-
-
-def _plain_words(made: Instruction) -> str:
-    if isinstance(made, Turn):
-        return "turn"
-    if isinstance(made, NoJoin):
-        return "do not join"
-    if isinstance(made, FastenOff):
-        return "fasten off"
-    if isinstance(made, RingStart):
-        return "make an adjustable ring"
-    raise TypeError(f"no words for {type(made).__name__}")
-
-
-def _work(work: Work, did: Did, tongue: Tongue) -> str:
-    stitch = work.stitch if isinstance(work.stitch, str) else ""
-    place = work.place
-    if place is None and did.noun is not None:
-        place = replace(NEXT, nouns=(did.noun,))
-    times = tongue.value(work.times)
-    if isinstance(work.stitch, Inline):
-        words = _inline(work.stitch, tongue) + (f" {times} times" if times > 1 else "")
-    else:
-        words = _times_name(work.stitch, times, tongue)
-    if place is None and did.reached == 0:
-        return words  # a picot stands in no place
-    return f"{words} {place_words(place, max(did.reached, 1), stitch, tongue, whole=did.begins)}"
-
-
-def _times_name(name: str, times: int, tongue: Tongue) -> str:
-    said = name_in(name, tongue.terms)
-    return said if times == 1 else f"{times} {plural(said)}"
-
-
-def _inline(inline: Inline, tongue: Tongue) -> str:
-    """`(dc, ch 1, 2 dc)`."""
-    items = [
-        f"ch {tongue.value(each.number)}"
-        if isinstance(each, Chain)
-        else _inline(each.stitch, tongue)
-        if isinstance(each.stitch, Inline)
-        else _times_name(each.stitch, tongue.value(each.times), tongue)
-        for each in inline.items
-    ]
-    return f"({', '.join(items)})"
-
-
-def _chain(chain: Chain, did: Did, tongue: Tongue) -> str:
-    length = tongue.value(chain.number)
-    words = f"ch {length}"
-    if not did.begins or did.counts_as is None:
-        return words
-    stitch, spare = did.counts_as
-    if not stitch:
-        said = chain.counts is not None or length > 1  # a plain ch 1 never counts, as every maker knows
-        return f"{words} (does not count as a st)" if said else words
-    counts = name_in(stitch, tongue.terms) + (f", ch {spare}" if spare else "")
-    return f"{words} (counts as {counts})"
-
-
-def _join(join: Join, tongue: Tongue) -> str:
-    ring = " to form a ring" if join.to_ring else ""
-    if join.place is not None:
-        return f"join with sl st {place_words(join.place, 1, 'sl st', tongue)}{ring}"
-    if join.to_ring:
-        return f"join with sl st in first ch{ring}"
-    return "join with sl st in first st"

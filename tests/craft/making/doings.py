@@ -8,6 +8,7 @@ from server.craft.text.tree import (
     Chain,
     CountsAs,
     Inline,
+    Instruction,
     Join,
     Noun,
     Number,
@@ -48,6 +49,11 @@ def work(
 ) -> Did:
     found = noun or (where.nouns[0] if where else None)
     return Did(Work(name, Plain(times), where), reached, found, (0, 0))
+
+
+def simple(made: Instruction) -> Did:
+    """An instruction without a place of its own."""
+    return Did(made, 0, None, (0, 0))
 
 
 def skip(count: int, noun: Noun) -> Did:

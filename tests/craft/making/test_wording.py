@@ -10,7 +10,6 @@ from server.craft.text.tree import (
     CountsAs,
     FastenOff,
     FoundationStitches,
-    Instruction,
     JoinYarn,
     NoJoin,
     Noun,
@@ -28,6 +27,7 @@ from tests.craft.making.doings import (
     join,
     place,
     rep,
+    simple,
     skip,
     sp,
     stitch,
@@ -38,10 +38,6 @@ from tests.craft.making.doings import (
 TOP = place("beg", Noun("beg ch"), part=Part("top"))
 RING = join(place("first", CH), to_ring=True)
 FIRST_SC = join(place("first", stitch("sc")))
-
-
-def simple(made: Instruction) -> Did:
-    return Did(made, 0, None, (0, 0))
 
 
 def test_foundation() -> None:
