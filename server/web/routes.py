@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from server.web import front, health, host_accounts, host_alongs, host_patterns, maker
+from server.web import (
+    front,
+    health,
+    host_accounts,
+    host_alongs,
+    host_patterns,
+    host_samples,
+    language,
+    maker,
+)
 
 ROUTERS: tuple[APIRouter, ...] = (
     health.router,
@@ -12,5 +21,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     host_accounts.router,
     host_alongs.router,
     host_patterns.router,
+    host_samples.router,
+    language.router,
     *maker.ROUTERS,
 )

@@ -7,7 +7,16 @@ from dataclasses import fields
 import pytest
 from jinja2 import meta, nodes
 
-from server.web import front, host_accounts, host_alongs, host_patterns, problems, signing
+from server.web import (
+    front,
+    host_accounts,
+    host_alongs,
+    host_patterns,
+    host_samples,
+    language,
+    problems,
+    signing,
+)
 from server.web.pages import ENVIRONMENT, TEMPLATES, with_terms
 
 CONTEXTS = {
@@ -25,6 +34,9 @@ CONTEXTS = {
     "host/pattern.html": host_patterns.PatternPage,
     "host/_understood.html": host_patterns.PatternPage,
     "host/version.html": host_patterns.VersionPage,
+    "host/sample.html": host_samples.SamplePage,
+    "language/page.html": language.LanguagePage,
+    "language/_proved.html": language.ShownPart,
 }
 GIVEN = {"path", "static"}
 
@@ -48,7 +60,11 @@ def parts(template: str) -> dict[str, nodes.Template]:
 
 
 def test_every_page_of_the_host_is_looked_at() -> None:
-    pages = {str(p.relative_to(TEMPLATES)) for d in ("host", "public") for p in TEMPLATES.glob(f"{d}/*.html")}
+    pages = {
+        str(p.relative_to(TEMPLATES))
+        for d in ("host", "language", "public")
+        for p in TEMPLATES.glob(f"{d}/*.html")
+    }
     looked_at = {name for template in CONTEXTS for name in parts(template)}
     assert pages <= looked_at
 

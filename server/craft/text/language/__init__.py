@@ -5,6 +5,7 @@ Values only. The page lays them out beside the engine's own tables, and a test h
 
 from __future__ import annotations
 
+from server.craft.text.language import words as words
 from server.craft.text.language.doing import CHAINS, ENDS, REPEATS, STITCHES
 from server.craft.text.language.entries import Chapter as Chapter
 from server.craft.text.language.entries import Entry as Entry

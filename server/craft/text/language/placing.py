@@ -80,13 +80,25 @@ PLACES = (
     ),
     Entry(
         "The center of a group",
-        ("center dc of next shell", "last dc of next shell"),
+        ("center dc of next shell",),
         "One stitch of it; then the hook stands on that stitch.",
         tube(
             "Rnd 2: Ch 1, sc in same st, *sk next 2 sts, shell in next st, sk next 2 sts, sc in next "
             f"st; rep from * around, omitting last sc; {JOIN} [N/6 shells, N/6 sc]",
             "Rnd 3: Ch 1, sc in same st, *ch 3, sc in center dc of next shell, ch 3, sk next 2 dc, "
             f"sc in next sc; rep from * around, omitting last sc; {JOIN} [N/3 sc, N/3 ch-3 sps]",
+            foundation="24, multiple of 6",
+        ),
+    ),
+    Entry(
+        "A stitch of a group",
+        ("first dc of next shell", "2nd dc of next shell", "last dc of next shell"),
+        "Named by where it stands in the group; what is before it in the group is passed.",
+        tube(
+            "Rnd 2: Ch 1, sc in same st, *sk next 2 sts, shell in next st, sk next 2 sts, sc in next st; "
+            f"rep from * around, omitting last sc; {JOIN} [N/6 shells, N/6 sc]",
+            "Rnd 3: Ch 1, sc in same st, *ch 4, sc in last dc of next shell, sc in next sc; rep from * "
+            f"around, omitting last sc; {JOIN} [N/3 sc, N/6 ch-4 sps]",
             foundation="24, multiple of 6",
         ),
     ),
