@@ -17,6 +17,7 @@ from server.craft.text.tree import Terms
 from server.craft.text.vocabulary import BY_US, TOGETHER, name_in
 
 GLYPH_ROOM = 34.0
+GLYPH_LETTERS = 2.9  # at least so many letters of room for a symbol, where the text is large
 COLUMN_LETTERS = 17  # a column of the key is at least so many letters wide
 LOOP_WORDS = {
     "back": "in the back loop only",
@@ -157,13 +158,14 @@ def draw_key(
     size = canvas.size
     canvas.text(holder, (0.0, top + size), "Key", anchor="start", font_weight="bold")
     everything = [entry.words for entry in lines] + [words for _, words in notes]
-    columns = max(1, int(wide // (GLYPH_ROOM + COLUMN_LETTERS * size * LETTER)))
+    room = max(GLYPH_ROOM, GLYPH_LETTERS * size)
+    columns = max(1, int(wide // (room + COLUMN_LETTERS * size * LETTER)))
     column = wide / columns
     y = top + size * 1.6
     rows = [everything[start : start + columns] for start in range(0, len(everything), columns)]
     at = 0
     for row in rows:
-        texts = [wrapped(words, column - GLYPH_ROOM - 6.0, size) for words in row]
+        texts = [wrapped(words, column - room - 6.0, size) for words in row]
         tall = [
             entry_height(lines[at + place].sample) if at + place < len(lines) else 12.0
             for place in range(len(row))
@@ -175,12 +177,12 @@ def draw_key(
             one = canvas.group(holder, class_="key-entry", data_symbol=token(symbol))
             center = y + high / 2
             if index < len(lines):
-                _draw_sample(canvas, one, lines[index].sample, left + GLYPH_ROOM / 2, center)
+                _draw_sample(canvas, one, lines[index].sample, left + room / 2, center)
             else:
-                _draw_note(canvas, one, symbol, left + GLYPH_ROOM / 2, center)
+                _draw_note(canvas, one, symbol, left + room / 2, center)
             for line, words in enumerate(text):
                 base = center + (line - (len(text) - 1) / 2) * size * 1.15 + size * 0.36
-                canvas.text(one, (left + GLYPH_ROOM, base), words, anchor="start")
+                canvas.text(one, (left + room, base), words, anchor="start")
         y += high
         at += len(row)
 
@@ -204,10 +206,10 @@ def _draw_sample(canvas: Canvas, parent: ET.Element, sample: Mark, x: float, y: 
 def _draw_note(canvas: Canvas, parent: ET.Element, kind: str, x: float, y: float) -> None:
     if kind == "start":
         pen = canvas.pen()
-        pen.line((x - 8.0, y), (x - 2.0, y - 3.6), (x - 2.0, y + 3.6))
+        pen.line((x - 9.0, y), (x - 3.0, y - 3.6), (x - 3.0, y + 3.6))
         pen.close()
         canvas.path(parent, pen, class_="start", fill="currentColor", stroke="none")
-        canvas.text(parent, (x + 2.0, y + canvas.size * 0.36), "2", anchor="start")
+        canvas.text(parent, (x + 1.0, y + canvas.size * 0.36), "2", anchor="start")
         return
     tall = measures.HEIGHTS["dc"]
     sample = Mark(-1, "post", kind, "dc", ((-x, -y - tall / 2),), (-x, -y + tall / 2))

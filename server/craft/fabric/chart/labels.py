@@ -16,20 +16,18 @@ from server.craft.fabric.chart.strands import gap_run
 
 ARROW = 6.0
 FAR = 60.0  # a round that starts farther in than this has its number beside it, not in the column
-NEAR = 14.0
+NEAR = 6.0
 SECTION_WIDEST = 92.0
 
 
 def number_of(level: Level) -> str:
     """The number beside a round: its label's; for a foundation how many chains it has."""
     worked = level.standing.worked
+    chains = sum(1 for node in worked.path if node.kind == "chain")
+    if chains and all(node.kind in ("chain", "slip") for node in worked.path):
+        return f"{chains} ch"
     found = re.search(r"\d+", worked.label)
-    if found:
-        return found[0]
-    if worked.label:
-        chains = sum(1 for node in worked.path if node.kind == "chain")
-        return f"{chains} ch" if chains else ""
-    return ""
+    return found[0] if found else ""
 
 
 def strip_numbers(
@@ -45,9 +43,9 @@ def strip_numbers(
         middles = [-(one.level.start[1] + one.level.start[2]) / 2 for one in ours]
         texts = stacked(middles, [canvas.size] * len(ours))
         for one, y, text_y in zip(ours, middles, texts, strict=True):
-            start = -one.level.start[0]
-            out = max(0.0, ((edges[1] if side > 0 else edges[0]) - start) * side)
-            x = start + side * (out if out < FAR else NEAR) + side * 5.0
+            own = max(-side * u for mark in one.level.marks for u, _ in (*mark.feet, mark.top)) + NEAR
+            column = side * (edges[1] if side > 0 else edges[0])
+            x = side * ((column if column - own < FAR else own) + 5.0)
             holder = group_of(one)
             pen = canvas.pen()
             pen.line((x, y), (x + side * ARROW, y - ARROW * 0.6), (x + side * ARROW, y + ARROW * 0.6))

@@ -13,7 +13,7 @@ from typing import Literal
 from server.craft.fabric.chart.strands import StrandRound
 
 Flat = tuple[float, float]
-Shape = Literal["post", "oval", "column", "rail", "dot", "loop", "ring"]
+Shape = Literal["post", "oval", "column", "rail", "dot", "loop", "ring", "tie"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Mark:
     node    index in the round's path; -1 for what is no node (a place of an edge, an adjustable ring)
     shape   "post" stands from its feet to its top; "oval" is a chain from its one foot to its top; "column" a
             beginning chain; "rail" a line beside chains that count as a stitch; "dot" lies at its top; "loop"
-            is a picot upon its foot; "ring" a circle around its top
+            is a picot upon its foot; "ring" a circle around its top; "tie" a thin line through its feet
     symbol  which entry of the key it belongs to
     size    chains of a column or loop
     """
@@ -52,6 +52,7 @@ class Level:
     """A round as laid out.
 
     marks    one for each node of the path, in its order
+    ties     thin lines that lead along chains drawn far apart
     places   what the next round can be worked into, by index of the node
     start    where the round begins: u of its first mark's outer edge, and y of its feet and tops
     """
@@ -60,6 +61,7 @@ class Level:
     marks: tuple[Mark, ...]
     places: dict[int, Standing]
     start: tuple[float, float, float]
+    ties: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

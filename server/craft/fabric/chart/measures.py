@@ -26,11 +26,11 @@ POST_WIDTH = 18.0
 CHAIN = 12.5  # length of a chain's oval
 CHAIN_THICK = 6.4
 FOOT_PAD = 3.2  # between what stands below and the foot of a stem
-SPACE_FOOT = 7.0  # between feet in one chain space
+SPACE_FOOT = 14.0  # between feet in one chain space, at most
 JOIN_SLOT = 11.0  # room for the dot of the join
 PICOT_WIDTH = 9.0
 BESIDE = 12.0  # a beginning chain that does not count stands this far beside the first stitch
-NUMBER_SLOT = 20.0  # room for a round's number in a chart worked from the center
+NUMBER_SLOT = 22.0  # room for a round's number in a chart worked from the center
 RING_RADIUS = 8.0
 
 Specials = Mapping[str, SpecialStitch]

@@ -13,7 +13,7 @@ from server.craft.fabric.chart.strands import Strand, in_rows, made_places, stra
 from server.craft.fabric.values import Fabric, WorkedSection
 
 Layout = Literal["strip", "round", "rows"]
-STRAIGHT_ROUNDS = 3  # so many rounds without an increase after a crown are a side, drawn as a strip
+STRAIGHT_ROUNDS = 4  # so many rounds without an increase after a crown are a side, drawn as a strip
 GROWS = 1.04  # a round with more than so many times the places of the one below increases
 
 
@@ -112,10 +112,15 @@ def _parts(
 
 
 def _crown_end(strand: Strand) -> int:
-    """Index of the last round that increases."""
+    """Index of the last round that increases before the first straight rounds."""
     counts = [len(made_places(one.worked.path)) for one in strand.rounds]
-    grown = [at for at in range(1, len(counts)) if counts[at] > GROWS * counts[at - 1]]
-    return grown[-1] if grown else 0
+    end = 0
+    for at in range(1, len(counts)):
+        if at - end > STRAIGHT_ROUNDS:
+            break
+        if counts[at] > GROWS * counts[at - 1]:
+            end = at
+    return end
 
 
 def _panel(

@@ -13,13 +13,15 @@ from server.craft.fabric.chart.runs import Field, arc_for, lay_picot, lay_run
 from server.craft.fabric.chart.strands import StrandRound
 from server.craft.fabric.values import Node
 
-LEVEL_WITHIN = 12.0  # tops that differ by less are drawn on one level
+MOST_RAISED = 14.0  # by how much a stem is drawn longer, at most, to keep a round together
 BACK = (
     0.34  # of a turn that a stitch may lie behind the one before it (crossed stitches, a place worked again)
 )
 DOT = 3.0
 MOST_STRETCH = 1.06
 PICOT_ASIDE = 5.0
+DRIFT = 0.3  # of a strip's width: how far a round may lie to one side before it is drawn leaning back
+MOST_LEAN = 8.0  # by how much it leans, at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,7 @@ class RoundLayout:
         self.sign = standing.direction
         self.marks: dict[int, Mark] = {}
         self.places: dict[int, Standing] = {}
+        self.ties: list[Mark] = []
         self.feet: list[list[Flat]] = []  # (v, y) of each body's feet
         self.at: list[float] = []  # v of each body's top
         self.tops: list[float] = []  # y of each body's top
@@ -70,7 +73,7 @@ class RoundLayout:
         self._runs()
         self._slips()
         marks = tuple(self.marks[index] for index in sorted(self.marks))
-        return Level(self.standing, marks, self.places, self._start())
+        return Level(self.standing, marks, self.places, self._start(), tuple(self.ties))
 
     # --- feet ------------------------------------------------------------------------------------------
 
@@ -137,13 +140,16 @@ class RoundLayout:
         return measures.height(node.name, self.specials)
 
     def _level(self) -> None:
-        """Tops that are nearly level are made level, so that small steps do not add up."""
-        order = sorted(set(self.tops), reverse=True)
-        level: dict[float, float] = {}
-        for top in order:
-            near = level[order[len(level) - 1]] if level else top
-            level[top] = near if near - top < LEVEL_WITHIN else top
-        self.tops = [level[top] for top in self.tops]
+        """Keeps the round together: a stitch may lie as far below the tallest as it would on level ground.
+
+        Else a column of short stitches would fall behind its neighbours, round after round, and what stands
+        on a bow of chains would stay above them for good.
+        """
+        heights = [self._height(body.node) for body in self.parts.bodies]
+        tallest, highest = max(heights), max(self.tops)
+        for at, (top, tall) in enumerate(zip(self.tops, heights, strict=True)):
+            behind = highest - top - (tallest - tall)
+            self.tops[at] = top + min(max(behind, 0.0), MOST_RAISED)
 
     def _closing(self) -> float:
         return self.parts.closing(measures.NUMBER_SLOT if self.field.from_center else 0.0)
@@ -170,7 +176,14 @@ class RoundLayout:
         if self.standing.circular:
             self.at = spacing.spread_around(wished, [*apart, closing], self.width)
         else:
-            self.at = spacing.spread(wished, apart)
+            self.at = spacing.spread(wished, apart, *self._row_ends(sum(apart)))
+
+    def _row_ends(self, needed: float) -> tuple[float, float]:
+        """Between which centers a row lies: it grows past the row below only where it needs the room."""
+        vs = [self._v(index) for index in range(len(self.ground.places))]
+        low, high = min(vs), max(vs)
+        more = max(0.0, needed - (high - low)) / 2
+        return low - more, high + more
 
     def _wishes(self) -> list[float]:
         """Over the feet; a stitch without any goes by its neighbour's."""
@@ -193,18 +206,31 @@ class RoundLayout:
         return [middle + (v - middle) * stretch for v in wished]
 
     def _center(self) -> None:
-        """Whole turns are taken out, so that the round lies over the others."""
+        """Whole turns are taken out, so that the round lies over the one below; a drift is leaned against.
+
+        Where each round begins a little farther on than the one below, a strip would run away sideways.
+        """
         if not self.standing.circular:
             return
-        middle = (self.at[0] + self.at[-1]) / 2
         home = self.sign * self.width / 2
+        if self.ground.places:
+            vs = [self._v(index) for index in range(len(self.ground.places))]
+            home = (min(vs) + max(vs)) / 2
+        middle = (self.at[0] + self.at[-1]) / 2
         shift = -self.width * round((middle - home) / self.width)
-        self.at = [v + shift for v in self.at]
         self.feet = [[(v + shift, y) for v, y in feet] for feet in self.feet]
+        if not self.field.from_center:
+            drift = middle + shift - self.sign * self.width / 2
+            over = max(abs(drift) - DRIFT * self.width, 0.0)
+            shift -= min(over, MOST_LEAN) * (1 if drift > 0 else -1)
+        self.at = [v + shift for v in self.at]
 
     # --- marks -----------------------------------------------------------------------------------------
 
     def _mark(self, mark: Mark) -> None:
+        if mark.node < 0:
+            self.ties.append(mark)
+            return
         self.marks[mark.node] = mark
         if mark.shape == "oval" and mark.name == "ch" and mark.node not in self.places:
             middle = (mark.feet[0][0] + mark.top[0]) / 2, (mark.feet[0][1] + mark.top[1]) / 2

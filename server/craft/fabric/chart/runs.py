@@ -16,6 +16,8 @@ LONGEST_OVAL = CHAIN * 1.3
 SHARE = 0.93  # of its part of the run that an oval takes
 CLEAR = CHAIN_THICK / 2 + 3.5
 NEAR_ENDS = 0.12  # what lies so near an end of the run is not passed over
+MORE_RISE = 8.0  # a bow is no steeper than this for the sake of what lies near its ends
+TIED = 42.0  # chains farther apart than this have a thin line to lead the eye along them
 BOW = 0.05  # of its span that a run with room to spare still bows
 
 
@@ -72,7 +74,7 @@ def arc_for(start: Flat, end: Flat, chains: int, passed: Sequence[Flat], field: 
         t = (v - start[0]) / (end[0] - start[0]) if end[0] != start[0] else 0.5
         if NEAR_ENDS < t < 1 - NEAR_ENDS:
             rise = y + CLEAR - (start[1] + (end[1] - start[1]) * t)
-            least = max(least, rise / (4 * t * (1 - t)))
+            least = max(least, min(rise / (4 * t * (1 - t)), rise + MORE_RISE))
     if chains >= 3:
         least = max(least, BOW * span)
     low, up = least, max(least, wanted)
@@ -95,6 +97,9 @@ def lay_run(run: Run, arc: Arc, sign: int, field: Field, note: Callable[[Mark], 
         middle = (place + 0.5) * pitch
         tail, head = arc.at(middle - oval / 2), arc.at(middle + oval / 2)
         note(Mark(index, "oval", "ch", "ch", (_signed(tail, sign),), _signed(head, sign)))
+    if many and pitch > TIED:
+        ends = [arc.at(arc.length * step / 12) for step in range(13)]
+        note(Mark(-1, "tie", "", "", tuple(_signed(end, sign) for end in ends), _signed(ends[-1], sign)))
     for picot in run.picots:
         if picot.after == 0:
             continue  # it stands upon the stitch before

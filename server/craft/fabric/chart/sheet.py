@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from server.craft.fabric.chart import labels
 from server.craft.fabric.chart.canvas import Box, Canvas
@@ -29,6 +29,7 @@ class Draft:
         self.lit = ""
         self.used: list[Mark] = []
         self.begun: set[str] = set()
+        self.own = {one.spot for panel in panels for one in panel.drawn if not one.context}
 
     def _canvas(self) -> Canvas:
         return Canvas(self.root, self.manner.hand == "left", TEXT_PX / self.scale, self.manner.specials)
@@ -58,16 +59,19 @@ class Draft:
         canvas = self._canvas()
         holder = canvas.group(self.root, class_=f"panel panel--{panel.layout}")
         project = Projection(panel.layout == "round")
-        base = [(kind, mark) for kind, mark in panel.base if not at or piece_of(mark.top[0], at) == piece]
+
+        def here(u: float) -> bool:
+            return not at or piece_of(u, at) == piece
+
+        base = [(kind, mark) for kind, mark in panel.base if here(mark.top[0])]
         if base:
             group = canvas.group(holder, class_="round below", opacity="0.5")
             for _, mark in base:
                 canvas.mark(group, mark, project, {"class": f"place {token(mark.symbol)}"})
                 self.used.append(mark)
         for one in panel.drawn:
-            marks = [mark for mark in one.level.marks if not at or piece_of(mark.top[0], at) == piece]
-            if marks:
-                self._marks(canvas, self._round_group(canvas, holder, one), one, marks, project)
+            if any(here(mark.top[0]) for mark in one.level.marks):
+                self._marks(canvas, self._round_group(canvas, holder, one), one, here, project)
         self._labels(canvas, holder, panel, base, piece, at)
         return holder, canvas.box
 
@@ -90,22 +94,32 @@ class Draft:
         elif manner.highlight is not None:
             attributes["opacity"] = "0.6"
         base = f"{manner.prefix}r-{one.spot.replace('.', '-')}"
-        if base not in self.begun:
+        if base not in self.begun and not (one.context and one.spot in self.own):
             self.begun.add(base)
             attributes["id"] = base
         return canvas.group(holder, class_=" ".join(names), data_spot=one.spot, **attributes)
 
     def _marks(
-        self, canvas: Canvas, group: ET.Element, one: Drawn, marks: Sequence[Mark], project: Projection
+        self,
+        canvas: Canvas,
+        group: ET.Element,
+        one: Drawn,
+        here: Callable[[float], bool],
+        project: Projection,
     ) -> None:
         steps = self.manner.steps if self.manner.highlight == one.spot else None
+        again = one.context and one.spot in self.own  # another panel has it as its own
         stem = f"{self.manner.prefix}s-{one.spot.replace('.', '-')}"
-        for mark in marks:
+        for tie in one.level.ties:
+            if here(tie.top[0]):
+                canvas.mark(group, tie, project, {"class": "tie", "stroke-width": "0.6"})
+        for mark in one.level.marks:
+            if not here(mark.top[0]):
+                continue
             lit = steps is not None and steps[0] <= mark.node < steps[1]
-            attributes = {
-                "id": f"{stem}-{mark.node}",
-                "class": f"st {token(mark.symbol)}{' lit' if lit else ''}",
-            }
+            attributes = {"class": f"st {token(mark.symbol)}{' lit' if lit else ''}"}
+            if not again:
+                attributes["id"] = f"{stem}-{mark.node}"
             if lit:
                 attributes["stroke-width"] = "3"
             canvas.mark(group, mark, project, attributes)

@@ -9,12 +9,19 @@ memory).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
 
-def spread(wished: Sequence[float], apart: Sequence[float]) -> list[float]:
-    """Positions in order, `apart[i]` or more between number i and the next, least squares from the wishes."""
+def spread(
+    wished: Sequence[float], apart: Sequence[float], low: float = -math.inf, high: float = math.inf
+) -> list[float]:
+    """Positions in order, `apart[i]` or more between number i and the next, least squares from the wishes.
+
+    All lie from `low` to `high`, which must leave room for them: the solution without bounds, cut to them, is
+    the one with bounds.
+    """
     offsets = [0.0]
     for gap in apart[: len(wished) - 1]:
         offsets.append(offsets[-1] + gap)
@@ -27,7 +34,8 @@ def spread(wished: Sequence[float], apart: Sequence[float]) -> list[float]:
         pools.append((total, many))
     placed: list[float] = []
     for total, many in pools:
-        placed.extend(total / many + offset for offset in offsets[len(placed) : len(placed) + many])
+        start = min(max(total / many, low), high - offsets[-1])
+        placed.extend(start + offset for offset in offsets[len(placed) : len(placed) + many])
     return placed
 
 

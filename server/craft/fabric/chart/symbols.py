@@ -45,6 +45,8 @@ def draw(mark: Mark, project: Projection, pen: Pen, specials: Specials) -> None:
         pen.ellipse(top, (mark.size, 0.0), (0.0, mark.size))
     elif mark.shape == "column":
         column(pen, feet[0], top, mark.size)
+    elif mark.shape == "tie":
+        pen.line(feet[0], *feet[1:])
     elif mark.shape == "rail":
         rail(pen, feet[0], top)
     elif mark.shape == "loop":
