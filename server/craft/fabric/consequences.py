@@ -23,6 +23,9 @@ def without_consequences(groups: Iterable[Group], counts: Sequence[Count]) -> li
     kept = [
         group for group in kept if not (_rule(group) is rules.OFF_LINE and group[0].section in with_errors)
     ]
+    own = {(group[0].fault.rule.code, group[0].fault.span) for group in kept}
+    # `rep rnd 3` has the faults of round 3 again: they are that round's
+    kept = [group for group in kept if (group[0].fault.rule.code, group[0].fault.origin) not in own]
     kept = _one_for_each_round(kept)
     return _not_following(kept, {count for count in counts if count.size is not None})
 
@@ -100,6 +103,8 @@ def _comes_before(other: Group, group: Group) -> bool:
     here, there = group[0].placed, other[0].placed
     if not (_is_grave(other) and _is_grave(group)) or there.order >= here.order:
         return False
+    if here.strand == "foundation" and there.strand == "main":
+        return there.foundation
     return there.strand == here.strand or (here.strand == "gap" and there.strand == "main")
 
 

@@ -29,6 +29,7 @@ class Fault:
     stated: str | None = None
     worked: str | None = None
     mend: str | None = None
+    origin: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +39,14 @@ class Placed:
     order     where that stands in the text
     strand    "main", "foundation" or "gap": what the round hangs on; "" for the piece as a whole
     checked   the last round of the strand, up to then, whose stated count agreed; None where none did
+    foundation   whether the round makes the foundation, which an edging is worked into later
     """
 
     fault: Fault
     order: Order = (-1, -1)
     strand: str = ""
     checked: Order | None = None
+    foundation: bool = False
 
 
 @dataclass(frozen=True, slots=True)

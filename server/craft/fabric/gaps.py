@@ -2,10 +2,52 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import re
+from dataclasses import dataclass, replace
 
 from server.craft.fabric.ring import Atom, Ring, Stretch
 from server.craft.fabric.working import Gap
+from server.craft.text.tree import Section
+
+LEAST_GAP_CH = 2
+"""Fewer chains over a skipped place are a mesh, not a gap."""
+
+ORDINALS = {
+    "first": 1, "1st": 1, "second": 2, "2nd": 2, "other": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4,
+    "last": -1,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class MadeGap:
+    """A gap as it was made: the section that made it, its length in chains, its edge."""
+
+    section: int
+    title: str
+    chains: int
+    edge: Ring
+
+
+def named_gap(section: Section, gaps: list[MadeGap]) -> MadeGap | None:
+    """The gap that a section works around.
+
+    `around the 2nd gap` counts the gaps of the last section called a gap (those of its longest length) in
+    the order they
+    were made; `around the thumb gap` names the section; `around the gap` is the longest of the last one.
+    """
+    if not gaps:
+        return None
+    words = re.findall(r"\w+", f"{section.title} {section.purpose}".lower())
+    before = words[max(0, words.index("gap") - 1)] if "gap" in words else ""
+    named = [gap for gap in gaps if before and before in gap.title.lower().split()]
+    of_last = [gap for gap in gaps if gap.section == gaps[-1].section]
+    if before in ORDINALS:
+        alike = [gap for gap in of_last if gap.chains == max(one.chains for one in of_last)]
+        if len(alike) < 2:
+            alike = of_last if len(of_last) > 1 else gaps
+        place = ORDINALS[before]
+        return alike[place - 1 if place > 0 else place] if place <= len(alike) else None
+    return max(named or of_last, key=lambda gap: gap.chains)
 
 
 def gap_ring(gap: Gap, below: Ring, made: Ring) -> Ring | None:

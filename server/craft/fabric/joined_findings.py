@@ -64,7 +64,8 @@ def _finding(
 ) -> Finding:
     header = pattern.header
     affected = list(dict.fromkeys(one.count for one in group))
-    keys = sorted({count.key(header) for count in affected}, key=lambda key: (isinstance(key, str), key))
+    affected.sort(key=lambda count: (count.foundation or 0, count.size or 0))
+    keys = list(dict.fromkeys(count.key(header) for count in affected))
     group = sorted(
         group, key=lambda one: (one.count.size is None, one.count.foundation or 0, one.count.size or 0)
     )
@@ -78,6 +79,7 @@ def _finding(
     stated, worked_words, mend = first.stated, first.worked, first.mend
     if first.rule is rules.COUNT_WRONG:
         stated, worked_words, mend = count_words(pattern, source, group, counts)
+        values["instead"] = f", and {mend}" if mend and values["instead"] else ""
         if any(span.start <= first.span.start < span.end for span in varying):
             mend = None
     finding = _formatted(first.rule, source, first.span, values, stated, worked_words, mend)
@@ -126,7 +128,9 @@ def _listed(names: Sequence[str]) -> str:
 
 def _some_keys(keys: Sequence[CountKey]) -> str:
     words = [str(key) for key in keys[:3]]
-    return _listed(words) + (f" and {len(keys) - 3} more counts" if len(keys) > 3 else "")
+    if len(keys) <= 4:
+        return _listed([str(key) for key in keys])
+    return f"{', '.join(words)} and {len(keys) - 3} more counts"
 
 
 def _nearest_closing(affected: Sequence[Count], counts: Sequence[Count]) -> str:

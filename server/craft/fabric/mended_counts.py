@@ -20,6 +20,7 @@ from server.craft.text.tree import (
     Span,
     StatedCount,
 )
+from server.craft.text.vocabulary import plural
 
 
 def count_words(
@@ -55,6 +56,12 @@ def count_words(
         if isinstance(item.number, SizeList | Formula) and not sizes_hit:
             stated = group[0].fault.stated
     mend = None
+    instead = {dict(one.fault.values).get("instead", "") for one in group}
+    if not any(values.values()):
+        # none of it is there: the number may be right for another stitch
+        only = instead.pop() if len(instead) == 1 else ""
+        number_words = source.slice(source.trimmed(item.number.span))
+        return stated, worked, f"{number_words} {plural(only)}" if only else None
     if number is not None:
         mend = f"{number} {_noun_words(source, item)}".rstrip()
     return stated, worked, mend

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from server.craft.fabric.faults import Fault, Order, Placed, TooLarge, fault
-from server.craft.fabric.gaps import gap_ring
+from server.craft.fabric.gaps import LEAST_GAP_CH, MadeGap, gap_ring, named_gap
 from server.craft.fabric.numbering import Numbering, SectionLists
 from server.craft.fabric.ring import Atom, Ring
 from server.craft.fabric.rounds import Outcome, Task, leading_turn, work_round
@@ -92,8 +92,9 @@ class PieceWorker:
         self.numbering: Numbering = setting.numbering
         self.main = _Strand(EMPTY)
         self.foundation: int | None = None
-        self.gap: Ring | None = None
-        self.gap_chains = 0
+        self.gaps: list[MadeGap] = []
+        self.gaps_before = 0
+        self.at_foundation = self.foundation_suspect = False
         self.gap_seen = self.gap_broken = False
         self.main_fastened = False
         self.last: _Strand | None = None
@@ -112,7 +113,7 @@ class PieceWorker:
         rounds: list[WorkedRound] = []
         if strand is not None:
             if section.kind == "gap":
-                self.gap, self.gap_chains = None, 0
+                self.gaps_before = len(self.gaps)
             nth = 0
             for at, line in enumerate(section.lines):
                 if isinstance(line, RoundLine):
@@ -135,14 +136,15 @@ class PieceWorker:
                 return None
             circular = self.setting.header.worked != "rows"
             free_side = Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular)
-            return _Strand(free_side, below="foundation", name="foundation")
+            return _Strand(free_side, below="foundation", name="foundation", suspect=self.foundation_suspect)
         if section.kind == "gap edge":
-            if self.gap is None:
-                if not (self.gap_seen or self.main.broken or self.main.suspect):
+            gap = named_gap(section, self.gaps)
+            if gap is None:
+                if self.gaps or not (self.gap_seen or self.main.broken or self.main.suspect):
                     self._fault(index, fault(rules.GAP_MISSING, section.span))
                 return None
             return _Strand(
-                self.gap, below="gap", name="gap", checked=self.main.checked, suspect=self.gap_broken
+                gap.edge, below="gap", name="gap", checked=self.main.checked, suspect=self.gap_broken
             )
         if (
             self.main_fastened
@@ -156,7 +158,7 @@ class PieceWorker:
 
     def _close_gap(self, index: int, section: Section, strand: _Strand) -> None:
         self.gap_seen = True
-        if self.gap is None and not strand.broken and not strand.suspect:
+        if len(self.gaps) == self.gaps_before and not strand.broken and not strand.suspect:
             self._fault(index, fault(rules.NO_GAP, section.span))
 
     def _note_off_line(self, index: int) -> None:
@@ -171,7 +173,7 @@ class PieceWorker:
 
     def _fault(self, index: int, found: Fault, at: int = -1, strand: _Strand | None = None) -> None:
         name, checked = (strand.name, strand.checked) if strand is not None else ("", None)
-        self.piece.faults.append(Placed(found, (index, at), name, checked))
+        self.piece.faults.append(Placed(found, (index, at), name, checked, self.at_foundation))
 
     # --- lines ----------------------------------------------------------------------------------------------
 
@@ -238,6 +240,7 @@ class PieceWorker:
         line, text = turn.line, turn.text
         items, turned = leading_turn(text.body)
         makes_foundation = self._makes_foundation(line, items)
+        self.at_foundation = makes_foundation
         if makes_foundation:
             strand.ring, strand.below = EMPTY, ""
         items = self._led_in(items, strand)
@@ -260,8 +263,9 @@ class PieceWorker:
         self._keep(turn, outcome, strand, rounds, turned=turned)
         if makes_foundation:
             self.foundation = _foundation_chains(outcome)
+            self.foundation_suspect = strand.suspect
         if section.kind == "gap":
-            self._find_gap(outcome, ring, strand)
+            self._find_gap(outcome, ring, strand, turn.section, section)
 
     def _led_in(self, items: tuple[Instruction, ...], strand: _Strand) -> tuple[Instruction, ...]:
         """With the yarn joined before, and the chain carried over from the row before."""
@@ -309,13 +313,15 @@ class PieceWorker:
             strand.broken = True
         strand.ring, strand.below, strand.carried = ring, turn.spot, outcome.carried
 
-    def _find_gap(self, outcome: Outcome, below: Ring, strand: _Strand) -> None:
+    def _find_gap(
+        self, outcome: Outcome, below: Ring, strand: _Strand, section_index: int, section: Section
+    ) -> None:
         self.gap_broken = self.gap_broken or strand.suspect
         for gap in outcome.gaps:
-            if gap.chains > self.gap_chains:
+            if gap.chains >= LEAST_GAP_CH:
                 made = gap_ring(gap, below, outcome.ring)
                 if made is not None:
-                    self.gap, self.gap_chains = made, gap.chains
+                    self.gaps.append(MadeGap(section_index, section.title, gap.chains, made))
 
 
 def joins_anew(section: Section) -> bool:

@@ -112,7 +112,9 @@ def work_round(task: Task, setting: Setting) -> Outcome:
     faults = tuple(work.faults)
     if task.held_over is not None:
         faults = tuple(
-            replace(one, span=task.held_over, mend=None) if index < worked or task.stated_held_over else one
+            replace(one, span=task.held_over, mend=None, origin=one.origin or one.span)
+            if index < worked or task.stated_held_over
+            else one
             for index, one in enumerate(faults)
         )
     fastened = any(isinstance(item, FastenOff) for item in items)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from server.craft.fabric.faults import Fault, fault
 from server.craft.fabric.numbering import NotWhole
@@ -43,7 +44,8 @@ def check_stated(
         actual = _worked(name, stated, ring, counts)
         checked = True
         if actual != expected:
-            work.faults.append(_wrong(work, item, name, expected, actual, held_over))
+            instead = _instead(counts, expected) if actual == 0 else None
+            work.faults.append(_wrong(work, item, name, (expected, actual), held_over, instead))
             right = False
     return right and checked
 
@@ -77,10 +79,22 @@ def _worked(name: str, stated: CountLine, ring: Ring, counts: Mapping[str, int])
     return counts.get(name, 0) - sum(counts.get(other, 0) for other in apart)
 
 
+def _instead(counts: Mapping[str, int], expected: int) -> str | None:
+    """Where none of what is stated is there: the stitch that there is that many of."""
+    return next((name for name, number in counts.items() if number == expected and name != "sts"), None)
+
+
 def _wrong(
-    work: Working, item: StatedCount, name: str, expected: int, actual: int, held_over: Span | None
+    work: Working,
+    item: StatedCount,
+    name: str,
+    numbers: tuple[int, int],
+    held_over: Span | None,
+    instead: str | None,
 ) -> Fault:
+    """The fault of a count: `numbers` as stated and as worked."""
     terms = work.setting.header.terms
+    expected, actual = numbers
     shown = name_in(name, terms)
 
     def words(number: int) -> str:
@@ -90,6 +104,8 @@ def _wrong(
             return f"{number} {shown}{'' if number == 1 else 's'}"
         return f"{number} {shown if number == 1 else plural(shown)}"
 
-    return fault(
-        rules.COUNT_WRONG, held_over or item.span, stated=words(expected), worked=words(actual), name=name
-    )
+    found = fault(
+        rules.COUNT_WRONG, held_over or item.span, stated=words(expected), worked=words(actual), name=name,
+        instead=name_in(instead, terms) if instead else "",
+    )  # fmt: skip
+    return replace(found, origin=item.span) if held_over is not None else found

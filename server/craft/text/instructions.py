@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from server.craft.text.cursor import FILLERS, Cursor
+from server.craft.text.cursor import FILLERS, Cursor, Unread
 from server.craft.text.joins import join, join_place, to_ring
 from server.craft.text.numbers import number
 from server.craft.text.places import loop_here, place
@@ -141,6 +141,9 @@ def counts_as(cursor: Cursor) -> CountsAs | None:
     while (
         not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", "."))
     ):
+        if bracket and (cursor.is_punct("*", "**", "(", "[") or cursor.is_word("in", "sk", "join", "rep")):
+            opened = cursor.tokens[start].span
+            raise Unread(opened, "“)” behind what the chain counts as")
         token = cursor.take()
         if token.kind == "stitch":
             alien(cursor, token)
@@ -330,9 +333,7 @@ def _preposed(cursor: Cursor, stitch: str) -> Place:
     where = place(cursor)
     if post or stitch.startswith(("FP", "BP")):
         where = replace(where, post=True)
-    if loop:
-        where = replace(where, loop=loop)
-    return replace(where, span=cursor.since(start))
+    return replace(where, loop=loop) if loop else where
 
 
 def inline(cursor: Cursor) -> Inline:

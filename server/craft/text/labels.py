@@ -16,7 +16,8 @@ LABEL_START = re.compile(
     re.IGNORECASE,
 )
 FIT_WORDS = re.compile(r"\s*,?\s*\(?\s*or\s+(?:until|till|to|for as long as|as many as)\s+", re.IGNORECASE)
-SIDE = re.compile(r"\s*\(\s*(?:rs|ws|right side|wrong side)\s*\)", re.IGNORECASE)
+SIDE = re.compile(r"\s*\((?![^()]*\b(?:only|sizes?)\b)[^()\d]*\)(?=\s*[:.–—-])", re.IGNORECASE)
+"""A remark in a label, such as `(RS)` or `(increase round)`; one that is for some sizes only is none."""
 TERMINATOR = re.compile(r"\s*\)?\s*[:.–—-]+")
 
 

@@ -37,7 +37,7 @@ PHRASES: dict[str, str] = {
     "repeat": "rep", "reps": "rep", "repeats": "rep", "repeating": "rep", "reping": "rep",
     "beginning": "beg", "begin": "beg", "starting": "beg", "start": "beg", "initial": "beg",
     "round": "rnd", "rounds": "rnd", "rnds": "rnd", "rd": "rnd", "rds": "rnd", "row": "rnd", "rows": "rnd",
-    "following": "next", "foll": "next", "nxt": "next",
+    "missed": "skipped", "following": "next", "foll": "next", "nxt": "next",
     "remaining": "rem", "remain": "rem",
     "continue": "cont", "continuing": "cont",
     "together": "tog", "every": "each", "all": "each",

@@ -54,6 +54,25 @@ def write(pattern: Pattern, terms: Terms | None = None) -> str:
     return _Printer(pattern, terms or pattern.header.terms).text()
 
 
+def header_lines(header: Header, terms: Terms) -> tuple[str, ...]:
+    """The header's lines, `Key: value` each."""
+    return tuple(_Printer(Pattern(header, ()), terms).header(header).split("\n"))
+
+
+@dataclass(frozen=True, slots=True)
+class RoundWords:
+    """A round line in words: `Rnds 3 to 6 (6, 7)`, `Sl st in next dc, …`, `6 (7, 8) Perches`; "" for none."""
+
+    label: str
+    instructions: str
+    count: str
+
+
+def round_words(pattern: Pattern, line: RoundLine, terms: Terms) -> RoundWords:
+    """The parts of a round line. An unsound one is as it was written, all of it in `instructions`."""
+    return _Printer(pattern, terms).round(line)
+
+
 def decimal(value: Fraction | float) -> str:
     """A number with as many decimals as it has."""
     return f"{float(value):.6f}".rstrip("0").rstrip(".")
@@ -63,9 +82,11 @@ class _Printer:
     def __init__(self, pattern: Pattern, terms: Terms) -> None:
         self.pattern = pattern
         self.terms: Terms = terms
+        self._skipped = "skipped" if terms == "US" else "missed"
+        self._around = "across" if pattern.header.worked == "rows" else "around"
 
     def text(self) -> str:
-        parts = [self._header(self.pattern.header)]
+        parts = [self.header(self.pattern.header)]
         if self.pattern.prose:
             parts.append("\n".join(note.text for note in self.pattern.prose))
         parts += [self._section(section) for section in self.pattern.sections]
@@ -73,7 +94,8 @@ class _Printer:
 
     # --- header ---------------------------------------------------------------------------------------------
 
-    def _header(self, header: Header) -> str:
+    def header(self, header: Header) -> str:
+        """All lines of the header."""
         lines = [f"Title: {header.title}"] if header.title else []
         lines += [f"Terms: {self.terms}", f"Sizes: {_listed(header.sizes)}"]
         if header.foundations or not header.lines or header.line("Foundation") is not None:
@@ -129,12 +151,22 @@ class _Printer:
             return f"Note: {line.text}"
         if isinstance(line, Ending):
             return line.text
+        words = self.round(line)
+        label = f"{words.label}: " if words.label else ""
+        count = f" [{words.count}]" if words.count else ""
+        stop = "." if line.sound else ""
+        return f"{label}{words.instructions}{stop}{count}"
+
+    def round(self, line: RoundLine) -> RoundWords:
+        """The parts of a round line, without the stop and the brackets between them."""
         if not line.sound:
-            return self.pattern.source[line.span.start : line.span.end]
+            return RoundWords("", self.pattern.source[line.span.start : line.span.end], "")
         body = _repeat_rounds(line.repeats) if line.repeats is not None else self.sequence(line.body)
-        label = f"{_label(line.label)}: " if line.label is not None else ""
-        count = f" [{self._count(line.stated)}]" if line.stated is not None else ""
-        return f"{label}{body[:1].upper()}{body[1:]}.{count}"
+        return RoundWords(
+            _label(line.label) if line.label is not None else "",
+            f"{body[:1].upper()}{body[1:]}",
+            self._count(line.stated) if line.stated is not None else "",
+        )
 
     def _count(self, stated: CountLine) -> str:
         parts = []
@@ -163,7 +195,7 @@ class _Printer:
         if isinstance(item, Work):
             return self._work(item)
         if isinstance(item, Skip):
-            return f"sk {self.place(item.place)}"
+            return f"{'sk' if self.terms == 'US' else 'miss'} {self.place(item.place)}"
         if isinstance(item, Repeat):
             return self._repeat(item, inside=inside)
         if isinstance(item, Join):
@@ -209,7 +241,7 @@ class _Printer:
         if item.to_last is not None:
             return f"to {self.place(item.to_last)}"
         if item.times is None:
-            return "around"
+            return self._around
         return f"{written(plus(item.times, -1))} times more" if star else f"{written(item.times)} times"
 
     def _omitted(self, item: Repeat) -> str:
@@ -237,11 +269,12 @@ class _Printer:
         name = f" {self.noun(part.noun, ONE)}" if part.noun is not None else ""
         if part.kind == "kth":
             return f"{ordinal(part.ordinal)}{name} of "
-        return f"{part.kind}{name} of "
+        kind = "centre" if part.kind == "center" and self.terms == "UK" else part.kind
+        return f"{kind}{name} of "
 
     def _which(self, place: Place) -> str:
         many = written(place.count) + " " if place.count is not None else ""
-        skipped = "skipped " if place.skipped and place.which != "skipped" else ""
+        skipped = f"{self._skipped} " if place.skipped and place.which != "skipped" else ""
         names = " and ".join(self.noun(noun, place.count or ONE) for noun in place.nouns)
         if place.which in ("kth", "from hook"):
             tail = " from hook" if place.which == "from hook" else ""
@@ -250,9 +283,10 @@ class _Printer:
             return f"{skipped}{names}"
         step = f"{ordinal(place.step)} " if place.step > 1 else ""
         if place.which == "each":
-            tail = f" to last {written(place.until)} sts" if place.until is not None else " around"
+            tail = f" to last {written(place.until)} sts" if place.until is not None else f" {self._around}"
             return f"each {step}{skipped}{names}{tail}"
-        head = f"each {step}of {place.which}" if step else place.which
+        which = self._skipped if place.which == "skipped" else place.which
+        head = f"each {step}of {which}" if step else which
         tail = " as beg ch" if place.at_beginning else ""
         return f"{head} {many}{skipped}{names}{tail}"
 

@@ -119,6 +119,7 @@ def _read(text: str) -> Reading:
     if not any(isinstance(line, RoundLine) for section in sections for line in section.lines):
         context.findings.append(rules.NO_ROUNDS.at(source, Span(0, 0)))
     _check_references(pattern, context)
+    _check_numbers(pattern, context)
     ordered = sorted(context.findings, key=lambda finding: (finding.line, finding.column))
     return Reading(pattern, tuple(ordered))
 
@@ -266,7 +267,7 @@ def _round(block: _Block, context: Context, header: Header) -> RoundLine:
             sound = False
     known = len(context.findings)
     rest, stated = split_count(found[cursor.at :], context)
-    if any(one.code in ("list-length", "count-unread", "unread") for one in context.findings[known:]):
+    if any(one.code in ("list-length", "count-unread", "unread", "no-n") for one in context.findings[known:]):
         stated = None
     known = len(context.findings)
     body_span = rest[0].span.to(rest[-1].span) if rest else block.span
@@ -365,6 +366,21 @@ def _check_reference(pattern: Pattern, context: Context, index: int, at: int, re
                 rules.NO_SUCH_ROUND.at(context.source, repeats.span, near=_rounds_before(pattern, index, at))
             )
             return
+
+
+def _check_numbers(pattern: Pattern, context: Context) -> None:
+    """No round's number stands twice in a section."""
+    for section in pattern.sections:
+        seen: set[int] = set()
+        for line in section.lines:
+            label = line.label if isinstance(line, RoundLine) else None
+            if label is None or label.foundation or not isinstance(label.first, Plain):
+                continue
+            if label.first.value in seen:
+                name = f"{label.word} {label.first.value}"
+                context.findings.append(rules.ROUND_AGAIN.at(context.source, label.span, label=name))
+            last = label.last.value if isinstance(label.last, Plain) else label.first.value
+            seen.update(range(label.first.value, min(last, label.first.value + 400) + 1))
 
 
 def _rounds_before(pattern: Pattern, index: int, at: int) -> str:

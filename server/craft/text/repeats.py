@@ -20,6 +20,9 @@ from server.craft.text.tree import (
 )
 
 STARS = ("*", "**", "†", "‡")
+ONLY_SOME = ("only", "size", "sizes", "if", "omit")
+"""Words that make a bracket more than a remark: it would say that something is not for all."""
+
 CLOSERS = {"(": ")", "[": "]", "{": "}"}
 
 
@@ -98,7 +101,7 @@ def _step(cursor: Cursor, read: Sequence) -> None:
 
 def _and_in(cursor: Cursor, read: Sequence, made: Instruction) -> None:
     """`sc in same st and in each st around`: the same stitch in a further place."""
-    while isinstance(made, Work) and cursor.is_word("and") and cursor.is_word("in", "each", ahead=1):
+    while isinstance(made, Work) and cursor.is_word("and") and cursor.is_word("in", "each", "next", ahead=1):
         start = cursor.at
         cursor.take()
         cursor.word("in")
@@ -236,6 +239,9 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
         for token in inside
     ):
         cursor.at = end + 1
+        if any(token.kind == "word" and token.value in ONLY_SOME for token in inside):
+            span = cursor.since(start)
+            raise cursor.unread("the same for every size, with a number for each, such as `2 (2, 3)`", span)
         return []
     after = cursor.tokens[end + 1] if end + 1 < len(cursor.tokens) else None
     if (

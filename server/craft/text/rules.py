@@ -129,6 +129,12 @@ NO_SUCH_ROUND = Rule(
 NO_SUCH_SECTION = Rule(
     "no-such-section", "syntax", "error", "There is no section “{name}” before this.{near}"
 )
+ROUND_AGAIN = Rule(
+    "round-again",
+    "syntax",
+    "error",
+    "{label} stands twice in this section. Number the rounds in order, so that `rep rnd` names one.",
+)
 ROUNDS_BACKWARD = Rule("rounds-backward", "syntax", "error", "“{words}” ends before it begins.")
 EMPTY_ROUND = Rule(
     "empty-round",
@@ -169,7 +175,7 @@ COUNT_UNREAD = Rule(
 # --- counts -------------------------------------------------------------------------------------------------
 NOT_WHOLE = Rule("not-whole", "count", "error", "“{words}” is not a whole number at {counts}.")
 COUNT_WRONG = Rule(
-    "count-wrong", "count", "error", "The count says {stated}; the round as written has {worked}{where}."
+    "count-wrong", "count", "error", "The count says {stated}; the round as written has {worked}{where}{instead}."
 )
 NEGATIVE = Rule("less-than-nothing", "count", "error", "“{words}” comes to less than nothing at {counts}.")
 OFF_LINE = Rule(
@@ -217,7 +223,7 @@ OTHER_LENGTH = Rule(
     "“{words}” passes over a {passed}{where}. Write `sk next {passed}` if that is meant.",
 )
 NOT_LAST = Rule(
-    "not-last", "place", "error", "“{words}” are not there any more: they are worked already{where}."
+    "not-last", "place", "error", "“{words}” are not left any more{where}: what they name is worked already."
 )
 NO_GAP = Rule(
     "no-gap",
