@@ -18,7 +18,7 @@ from server.craft.text.language.working import WORKING
 
 
 def chapters() -> tuple[Chapter, ...]:
-    """All of it, in the order of a pattern. KeyError where a stitch of the tables has no words."""
+    """All of it, in the order of a pattern."""
     return (
         Chapter(
             "header",

@@ -52,6 +52,7 @@ WORDS = {
     "rem": Word("rem", "remaining"),
     "cont": Word("cont", "continue"),
     "tog": Word("tog", "together, closed to one stitch"),
+    "skipped": Word("skipped", "passed over before, and not worked"),
     "each": Word("each", "every one of them"),
     "in": Word("in", "into"),
     "join": Word("join", "join"),
@@ -102,6 +103,7 @@ FINDINGS = {
     "no-such-round": "A round to repeat does not stand before this one.",
     "no-such-section": "A section to repeat from does not stand before this one.",
     "rounds-backward": "The last round’s number is lower than the first’s.",
+    "round-again": "A round’s label stands in its section a second time.",
     "empty-round": "A round has a label and nothing to work.",
     "unread-line": "A line reads neither as a round nor as a note.",
     "read-as-note": "A line is taken as words for the maker.",
@@ -136,7 +138,7 @@ FINDINGS = {
 
 
 def stitch_entry(rung: Rung) -> Entry:
-    """The entry of a stitch of the ladder, with a sample of its height; KeyError where it has no words."""
+    """The entry of a stitch of the ladder, with a sample made from its height."""
     us, height = rung.us, rung.height_ch
     if height < 2:
         begin, end = "Ch 1", f"first {us}" if height else "first sl st"
@@ -144,7 +146,7 @@ def stitch_entry(rung: Rung) -> Entry:
     else:
         begin = f"Ch {height} (counts as {us})"
         text = f"Rnd 2: {begin}, {us} in each st around; join with sl st in top of beg ch. [N {us}]"
-    return Entry(f"Stitch {us}", (us,), STITCHES[us], tube(text))
+    return Entry(f"Stitch {us}", (us,), STITCHES.get(us, ""), tube(text))
 
 
 def stitch_entries() -> tuple[Entry, ...]:
