@@ -6,6 +6,7 @@ Stitches are named from the tree in US or UK terms, never by replacing words in 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from server.craft.text.numbers import ordinal, plus, written
