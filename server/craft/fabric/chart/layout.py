@@ -38,7 +38,7 @@ def lay_strand(
     for standing, parts in zip(rounds, sorted_rounds, strict=True):
         if levels:
             ground = Ground([levels[-1].places[node] for node in standing.ring], below)
-        if not parts.bodies and not ground.places:
+        if not (parts.bodies or parts.beside or parts.travels or ground.places):
             if not standing.circular:
                 spare = width - _row_width(rounds, sorted_rounds)
                 seam = spare / 2, spare / 2

@@ -12,10 +12,11 @@ from server.craft.fabric.chart.panels import Panel
 from server.craft.fabric.chart.words import Hand
 from server.craft.text.tree import Terms
 
-A4_WIDTH_MM = 180.0
+A4_WIDTH_MM, A4_HEIGHT_MM = 180.0, 262.0  # of a page of 210 by 297 mm, without its margins
 PX_PER_MM = 96 / 25.4
 LEAST_SCALE = {"phone": 0.85, "page": 0.6}
 LEAST_ROUND_SCALE = {"phone": 0.6, "page": 0.45}
+LEAST_OF_PAGE = 0.75  # a chart higher than a page is drawn so much smaller, at most, to stand on one
 LARGEST_SCALE = 1.25
 LABELS = 130.0  # room that numbers and sections take beside a strip, about
 
@@ -58,7 +59,10 @@ class Sheet:
     def shown(self, wide: float, high: float, scale: float) -> tuple[str, str]:
         """The drawing's width and height as attributes."""
         if self.page:
-            scale = min(scale, self.target / wide) if self.target else scale
+            scale = min(scale, A4_WIDTH_MM * PX_PER_MM / wide)
+            whole = A4_HEIGHT_MM * PX_PER_MM / high
+            if whole < scale:
+                scale = max(whole, scale * LEAST_OF_PAGE)
             return f"{wide * scale / PX_PER_MM:.1f}mm", f"{high * scale / PX_PER_MM:.1f}mm"
         if self.target is not None and wide * scale > self.target >= wide * scale * 0.9:
             scale = self.target / wide

@@ -77,7 +77,7 @@ def panels(
         for chosen, first, last in _parts(strand, wanted, layout, rows=rows):
             shown = {at for at in wanted if first <= at <= last}
             made.append(_panel(strand, chosen, first, last, shown, by_index, specials))
-    return tuple(made)
+    return tuple(panel for panel in made if panel.sections)
 
 
 def round_panel(
@@ -90,7 +90,8 @@ def round_panel(
         for at, one in enumerate(strand.rounds):
             if one.worked.spot == spot:
                 layout: Layout = "strip" if one.circular else "rows"
-                return _panel(strand, layout, at, at, {at}, by_index, specials, below=below)
+                panel = _panel(strand, layout, at, at, {at}, by_index, specials, below=below)
+                return panel if panel.sections else None
     return None
 
 
@@ -132,7 +133,9 @@ def _panel(
     if start and strand.rounds[start - 1].passed:
         start -= 1  # the chains that it passes stand up as its edge
     laid = lay_strand(strand, from_center=from_center, specials=specials, first=start, last=last)
-    drawn = tuple(Drawn(level, start + at not in shown) for at, level in enumerate(laid.levels))
+    drawn = tuple(
+        Drawn(level, start + at not in shown) for at, level in enumerate(laid.levels) if level.marks
+    )
     indices = dict.fromkeys(one.level.standing.worked.section for one in drawn if not one.context)
     sections = tuple(by_index[index] for index in indices)
     return Panel(layout, laid, drawn, laid.base, sections, strand.edge)
