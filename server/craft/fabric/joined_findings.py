@@ -74,6 +74,8 @@ def _finding(
     where = _where(header, affected, counts)
     values["where"] = where
     values["counts"] = _some_keys(keys)
+    if "how" in values and len({dict(one.fault.values)["how"] for one in group}) > 1:
+        values["how"] = f"at {_said(header, group[0].count)} {values['how']}"
     if "nearest" in values:
         values["nearest"] = _nearest_closing(affected, counts)
     stated, worked_words, mend = first.stated, first.worked, first.mend
@@ -114,12 +116,20 @@ def _where(header: Header, affected: Sequence[Count], counts: Sequence[Count]) -
     customs = [count.foundation for count in affected if count.size is None and count.foundation is not None]
     all_sizes = sum(count.size is not None for count in counts)
     if sizes and len(sizes) == all_sizes:
-        return " at every size" if len(sizes) > 1 else f" at {sizes[0]}"
+        first = next(count for count in affected if count.size is not None)
+        return " at every size" if len(sizes) > 1 else f" at {_said(header, first)}"
     if sizes:
         return f" at {_listed(sizes)}"
     if len(customs) > 1:
         return f" at custom counts such as {customs[0]}"
     return f" at {customs[0]} chains" if customs else ""
+
+
+def _said(header: Header, count: Count) -> str:
+    """A count in words: its size's name where the text has one, else its chains."""
+    if count.size is not None and (header.line("Sizes") is not None or count.foundation is None):
+        return header.sizes[count.size]
+    return f"{count.foundation} chains"
 
 
 def _listed(names: Sequence[str]) -> str:
