@@ -31,7 +31,7 @@ class Entry:
     @property
     def sample(self) -> str:
         """A whole pattern text."""
-        return f"Title: Sample, {self.name[0].lower()}{self.name[1:]}\n{self.body}"
+        return f"Title: {self.name}\n{self.body}"
 
 
 @dataclass(frozen=True, slots=True)
