@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from server.craft.making.shapes import CountItem
 from server.craft.text.tree import CountLine, Noun, Terms
-from server.craft.text.vocabulary import BY_US, POST, TOGETHER, name_in, plural
+from server.craft.text.vocabulary import BY_US, POST, TOGETHER, name_in, plain_stitch, plural
 
 SPACE = re.compile(r"ch-\d+ sp")
 
@@ -58,13 +58,15 @@ def to_count(counts: Mapping[str, int], stated: CountLine | None, terms: Terms) 
     """What a maker counts at a round's end: what the host states there, or all that the round has.
 
     The numbers are the fabric's, never the stated ones. Where nothing is stated: groups first, then
-    stitches, then spaces; "sts" only where nothing else is there.
+    stitches, then spaces; "sts" only where nothing else is there. A decrease is one of the stitches that it
+    is made of, unless it is counted apart.
     """
     if stated is not None:
         keys = list(dict.fromkeys(key_of(each.noun) for each in stated.items))
-    else:
-        keys = all_keys(counts)
-    return tuple(item(key, _counted(counts, key), terms) for key in keys)
+        return tuple(item(key, counted(counts, key, keys), terms) for key in keys)
+    keys = all_keys(counts)
+    items = [item(key, counted(counts, key, keys), terms) for key in keys]
+    return tuple(each for each in items if each.count)
 
 
 def word_count(counts: Mapping[str, int], terms: Terms) -> str:
@@ -90,9 +92,14 @@ def _is_plain(key: str) -> bool:
     return key == "ch" or key in BY_US or bool(POST.match(key)) or bool(TOGETHER.match(key))
 
 
-def _counted(counts: Mapping[str, int], key: str) -> int:
-    if key not in counts and key == "sps":
-        return sum(count for other, count in counts.items() if SPACE.fullmatch(other))
-    if key not in counts and key == "sts":
-        return counts.get("ch", 0)  # a bare number after the foundation counts its chains
-    return counts.get(key, 0)
+def counted(counts: Mapping[str, int], key: str, beside: Iterable[str] = ()) -> int:
+    """How many a round has of what a count names; `beside` are the other names in the same count line."""
+    if key in counts:
+        apart = {other for other in beside if other != key and plain_stitch(other) == key}
+        return counts[key] - sum(counts.get(other, 0) for other in apart)
+    spaces = {int(other[3:-3]): count for other, count in counts.items() if SPACE.fullmatch(other)}
+    if key == "sps":
+        return sum(spaces.values())
+    if key == "ch":
+        return sum(length * count for length, count in spaces.items())
+    return counts.get("ch", 0) if key == "sts" else 0  # a bare number after the foundation counts its chains

@@ -14,7 +14,8 @@ from server.craft.text.tree import CountLine, Noun, Plain, StatedCount
         ({"dc": 32, "ch-1 sp": 8, "Perch": 8, "sts": 32},
          "8 Perches, 32 dc, 8 ch-1 sps", "8 Perches, 32 tr, 8 ch-1 sps"),
         ({"V-st": 1, "dc": 2, "ch-1 sp": 1, "sts": 2}, "1 V-st, 2 dc, 1 ch-1 sp", "1 V-st, 2 tr, 1 ch-1 sp"),
-        ({"sc": 24, "sc2tog": 6, "sts": 24}, "24 sc, 6 sc2tog", "24 dc, 6 dc2tog"),
+        ({"sc": 24, "sc2tog": 6, "sts": 24}, "18 sc, 6 sc2tog", "18 dc, 6 dc2tog"),  # 24 - 6, counted apart
+        ({"sc": 6, "sc2tog": 6, "sts": 6}, "6 sc2tog", "6 dc2tog"),
         ({"FPdc": 12, "BPdc": 12, "sts": 24}, "12 FPdc, 12 BPdc", "12 FPtr, 12 BPtr"),
         ({"shell": 4, "puff": 2, "bobble": 1, "cluster": 3}, "4 shells, 2 puffs, 1 bobble, 3 clusters",
          "4 shells, 2 puffs, 1 bobble, 3 clusters"),
@@ -51,6 +52,20 @@ def test_bare_numbers_and_spaces_of_any_length() -> None:
         "7 sps",
     ]
     assert [each.words for each in to_count({"ch": 24}, stated((24, Noun("ch"))), "US")] == ["24 ch"]
+
+
+def test_a_decrease_is_a_stitch_unless_it_is_counted_apart() -> None:
+    counts = {"sc": 24, "sc2tog": 6, "sts": 24}
+    sc, decreases = Noun("stitch", "sc"), Noun("stitch", "sc2tog")
+    assert [each.words for each in to_count(counts, stated((24, sc)), "US")] == ["24 sc"]
+    both = to_count(counts, stated((18, sc), (6, decreases)), "US")
+    assert [each.words for each in both] == ["18 sc", "6 sc2tog"]
+
+
+def test_chains_are_those_of_all_spaces() -> None:
+    """4 chain-1 spaces and 2 of 3 chains: 4 + 6."""
+    counts = {"sc": 6, "ch-1 sp": 4, "ch-3 sp": 2, "sts": 6}
+    assert [each.words for each in to_count(counts, stated((10, Noun("ch"))), "US")] == ["10 ch"]
 
 
 def test_keys() -> None:
