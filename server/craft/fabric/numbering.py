@@ -72,15 +72,20 @@ def is_allowed(header: Header, foundation: int) -> bool:
 
 
 def nearest_allowed(header: Header, foundation: int) -> tuple[int, ...]:
-    """The allowed counts next below and next above; only sizes where no multiple is given."""
+    """The allowed counts next below and above, none under three repeats unless the header has it so.
+
+    Where no multiple is given, only sizes.
+    """
     if header.multiple is None:
         below = [count for count in header.foundations if count < foundation]
         above = [count for count in header.foundations if count > foundation]
         return tuple(([max(below)] if below else []) + ([min(above)] if above else []))
     repeats = (foundation - header.plus) // header.multiple
     near = (repeats * header.multiple + header.plus, (repeats + 1) * header.multiple + header.plus)
-    least = header.multiple + header.plus
-    return tuple(sorted({count for count in near if count >= least} or {least}))
+    low = header.custom[0] if header.custom and header.custom[0] <= header.custom[1] else None
+    least = min(3 * header.multiple + header.plus, *header.foundations, *((low,) if low is not None else ()))
+    first = least + (header.plus - least) % header.multiple
+    return tuple(sorted({count for count in near if count >= least} or {first}))
 
 
 class Numbering:
