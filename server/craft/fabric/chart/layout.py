@@ -15,7 +15,7 @@ from server.craft.fabric.chart.runs import Field
 from server.craft.fabric.chart.strands import BasePlace, Strand, StrandRound, made_places
 
 SIDE_LENGTH = 26.0
-GROWN = 1.25  # rows with more than so many times the places of the first are increases, not wide stitches
+GROWN = 1.25  # rows with more than so many times the stitches of the first have increases
 BASE_WIDTHS = {"side": SIDE_LENGTH + 8.0, "skipped": measures.WIDTH + 3.0}
 
 
@@ -40,7 +40,7 @@ def lay_strand(
             ground = Ground([levels[-1].places[node] for node in standing.ring], below)
         if not (parts.bodies or parts.beside or parts.travels or ground.places):
             if not standing.circular:
-                spare = width - _row_width(rounds, sorted_rounds)
+                spare = width - _row_width(sorted_rounds)
                 seam = spare / 2, spare / 2
             level = _lay_chain(standing, parts, width, below, field, seam)
         else:
@@ -52,17 +52,18 @@ def lay_strand(
 
 
 def _width(rounds: Sequence[Sorted], base: Sequence[BasePlace], seam: float) -> float:
-    widest = max((parts.demand() for parts in rounds), default=0.0)
+    own = max((parts.before + parts.after for parts in rounds), default=0.0)
+    widest = max((parts.demand() - parts.before - parts.after for parts in rounds), default=0.0) + max(
+        own, seam
+    )
     return max(widest, sum(_base_width(place) for place in base) + seam, 2 * CHAIN)
 
 
-def _row_width(rounds: Sequence[StrandRound], parts: Sequence[Sorted]) -> float:
+def _row_width(parts: Sequence[Sorted]) -> float:
     """Room for the foundation of rows: as the rows need that are not much longer than the first."""
-    counts = [len(made_places(one.worked.path)) for one in rounds]
+    counts = [len(one.bodies) for one in parts]
     first = counts[1] if len(counts) > 1 else counts[0]
-    return max(
-        one.demand() for one, many in zip(parts, counts, strict=True) if many <= GROWN * max(first, counts[0])
-    )
+    return max(one.demand() for one, many in zip(parts, counts, strict=True) if many <= GROWN * first)
 
 
 def _seam(rounds: Sequence[StrandRound], parts: Sequence[Sorted]) -> tuple[float, float]:

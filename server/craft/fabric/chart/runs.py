@@ -97,7 +97,7 @@ def lay_run(run: Run, arc: Arc, sign: int, field: Field, note: Callable[[Mark], 
         middle = (place + 0.5) * pitch
         tail, head = arc.at(middle - oval / 2), arc.at(middle + oval / 2)
         note(Mark(index, "oval", "ch", "ch", (_signed(tail, sign),), _signed(head, sign)))
-    if many and pitch > TIED:
+    if many > 1 and pitch > TIED:
         ends = [arc.at(arc.length * step / 12) for step in range(13)]
         note(Mark(-1, "tie", "", "", tuple(_signed(end, sign) for end in ends), _signed(ends[-1], sign)))
     for picot in run.picots:
