@@ -1,5 +1,6 @@
 """Numbers at one count: lists by size, lines in N, formulas from counts."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -140,14 +141,20 @@ def test_counts_from_a_ring_are_the_sizes() -> None:
     [
         (24, True, (24, 30)),
         (25, False, (24, 30)),
-        (6, True, (6, 12)),
-        (3, False, (6,)),
+        (6, True, (18,)),  # allowed, but none under three repeats of six is offered
+        (3, False, (18,)),
+        (19, False, (18, 24)),
         (600, True, (600, 606)),
     ],
 )
 def test_allowed_counts(foundation: int, allowed: bool, near: tuple[int, ...]) -> None:
     assert is_allowed(HEADER, foundation) is allowed
     assert nearest_allowed(HEADER, foundation) == near
+
+
+def test_a_header_may_offer_less_than_three_repeats() -> None:
+    header = replace(HEADER, custom=(12, 60))
+    assert nearest_allowed(header, 13) == (12, 18)
 
 
 def test_without_a_multiple_only_the_sizes_are_allowed() -> None:
