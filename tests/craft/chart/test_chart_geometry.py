@@ -7,11 +7,13 @@ from itertools import pairwise
 
 import pytest
 
+from server.craft.fabric import Numbers, work
 from server.craft.fabric.chart import chart
 from server.craft.fabric.chart.layout import lay_strand
 from server.craft.fabric.chart.marks import Laid, Level, Mark
 from server.craft.fabric.chart.pen import Projection
 from server.craft.fabric.chart.strands import gap_run, in_rows, strands
+from server.craft.text import read
 from tests.craft.chart.charted import PATTERNS, Stitch, fabric, parsed, specials, stitches
 
 NAMES = sorted(PATTERNS)
@@ -136,6 +138,34 @@ def test_a_bow_of_chains_has_their_length() -> None:
 def test_rows_run_to_and_fro() -> None:
     directions = [level.standing.direction for level in laid("moss").levels]
     assert directions == [-1, 1, -1, 1], "the foundation left to right, the first row back over it"
+
+
+@pytest.mark.parametrize("name", ["moss", "mesh"])
+def test_a_row_begins_where_the_one_below_ended(name: str) -> None:
+    """After the turn the first stitch stands over the last, and the last over the first."""
+    for below, level in pairwise(laid(name).levels[1:]):
+        last, first = standing_stitches(below)[-1], standing_stitches(level)[0]
+        assert first.feet[0][0] == pytest.approx(last.top[0], abs=0.5)
+        assert level.places[standing_stitches(level)[-1].node].u == pytest.approx(
+            below.places[level.standing.ring[-1]].u, abs=16.0
+        )
+
+
+def test_a_turned_round_runs_back() -> None:
+    """Joined, then turned: the next stitch stands upon the last one of the round below."""
+    text = (
+        "Title: Ebb Cowl\nFoundation: 12, multiple of 2\nPieces: one\n\n# Cowl\n"
+        "Foundation rnd: Ch N; join with sl st in first ch to form a ring.\n"
+        "Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc; turn.\n"
+        "Rnd 2: Ch 1, sc in same st, sc in each st around; join with sl st in first sc.\n"
+    )
+    strand = strands(work(read(text).pattern, Numbers(12)).sections, rows=False)[0]
+    _, below, level = lay_strand(strand, from_center=False, specials={}).levels
+    assert (below.standing.direction, level.standing.direction) == (1, -1)
+    first, second = standing_stitches(level)[:2]
+    made = standing_stitches(below)
+    assert second.feet[0][0] == pytest.approx(made[-1].top[0])
+    assert first.feet[0][0] > second.feet[0][0] > standing_stitches(level)[2].feet[0][0]
 
 
 def test_chains_passed_at_the_head_of_a_row_stand_up() -> None:
