@@ -7,12 +7,14 @@ from server.craft.making.log import Change, Entry, Making, Note, Piece, Try, Try
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan, plan_to_dict
 from server.craft.making.shapes import CountItem, Fit, Plan, PlanRound, PlanSection
+from server.craft.making.sheets import CustomRule, Fact, Sheet, SheetLine, SheetSection, sheet
+from server.craft.making.sheettext import sheet_text
 from server.craft.making.trying import next_try, not_allowed
 from server.craft.making.twins import AsMade, TwinRow, Verdict, as_made, verdict
 
 __all__ = [
-    "AsMade", "Change", "CountItem", "Difference", "Entry", "Fit", "Making", "Note", "Numbers",
-    "Piece", "Place", "Plan", "PlanRound", "PlanSection", "Planner", "Try", "TryVerdict", "TwinRow",
-    "Verdict", "as_made", "fold", "in_force", "next_try", "not_allowed", "piece_plan", "place", "plan",
-    "plan_to_dict", "verdict",
+    "AsMade", "Change", "CountItem", "CustomRule", "Difference", "Entry", "Fact", "Fit", "Making", "Note",
+    "Numbers", "Piece", "Place", "Plan", "PlanRound", "PlanSection", "Planner", "Sheet", "SheetLine",
+    "SheetSection", "Try", "TryVerdict", "TwinRow", "Verdict", "as_made", "fold", "in_force", "next_try",
+    "not_allowed", "piece_plan", "place", "plan", "plan_to_dict", "sheet", "sheet_text", "verdict",
 ]  # fmt: skip

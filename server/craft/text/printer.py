@@ -6,7 +6,7 @@ Stitches are named from the tree in US or UK terms, never by replacing words in 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from server.craft.text.numbers import ordinal, plus, written
@@ -48,6 +48,8 @@ from server.craft.text.vocabulary import name_in, plural
 
 LOOP_WORDS = {"back": "back loop of ", "front": "front loop of ", "third": "3rd loop of "}
 ONE = Plain(1)
+CLAUSES = ("it", "you", "they", "she", "he", "there", "all")
+"""First words of what follows `or until`; anything else is a place, after `or to`."""
 
 
 def write(pattern: Pattern, terms: Terms | None = None) -> str:
@@ -162,7 +164,8 @@ class _Printer:
         """The parts of a round line, without the stop and the brackets between them."""
         if not line.sound:
             return RoundWords("", self.pattern.source[line.span.start : line.span.end], "")
-        body = _repeat_rounds(line.repeats) if line.repeats is not None else self.sequence(line.body)
+        word = "row" if self.pattern.header.worked == "rows" else "rnd"
+        body = _repeat_rounds(line.repeats, word) if line.repeats is not None else self.sequence(line.body)
         return RoundWords(
             _label(line.label) if line.label is not None else "",
             f"{body[:1].upper()}{body[1:]}",
@@ -186,7 +189,7 @@ class _Printer:
             if not words:
                 words = said
             else:
-                words += ("; " if isinstance(item, Join) and not inside else ", ") + said
+                words += ("; " if isinstance(item, Join | Turn | NoJoin) and not inside else ", ") + said
         return words
 
     def instruction(self, item: Instruction, *, inside: bool = False) -> str:
@@ -240,7 +243,8 @@ class _Printer:
 
     def _how_often(self, item: Repeat, *, star: bool) -> str:
         if item.to_last is not None:
-            return f"to {self.place(item.to_last)}"
+            last = item.to_last
+            return f"to {self.place(replace(last, count=None) if last.count == ONE else last)}"
         if item.times is None:
             return self._around
         return f"{written(plus(item.times, -1))} times more" if star else f"{written(item.times)} times"
@@ -284,12 +288,17 @@ class _Printer:
             return f"{skipped}{names}"
         step = f"{ordinal(place.step)} " if place.step > 1 else ""
         if place.which == "each":
-            tail = f" to last {written(place.until)} sts" if place.until is not None else f" {self._around}"
+            tail = f" to {self._last(place.until)}" if place.until is not None else f" {self._around}"
             return f"each {step}{skipped}{names}{tail}"
         which = self._skipped if place.which == "skipped" else place.which
         head = f"each {step}of {which}" if step else which
         tail = " as beg ch" if place.at_beginning else ""
         return f"{head} {many}{skipped}{names}{tail}"
+
+    @staticmethod
+    def _last(left: Number) -> str:
+        """ "last 2 sts", "last st"."""
+        return "last st" if left == ONE else f"last {written(left)} sts"
 
     def noun(self, noun: Noun, number: Number) -> str:
         """A place's name, singular or plural as its number asks."""
@@ -349,11 +358,21 @@ def _label(label: Label) -> str:
     if label.last is None:
         head = f"{label.word} {written(label.first)}"
     else:
-        head = f"{label.word}s {written(label.first)} to {written(label.last)}"
-    return f"{head}, or to {label.until}" if label.until is not None else head
+        pair = isinstance(label.first, Plain) and label.last == Plain(label.first.value + 1)
+        upto = "and" if pair else "to"
+        head = f"{label.word}s {written(label.first)} {upto} {written(label.last)}"
+    if label.until is None:
+        return head
+    clause = label.until.split(" ", 1)[0].lower() in CLAUSES
+    return f"{head}, or {'until' if clause else 'to'} {label.until}"
 
 
-def _repeat_rounds(repeats: RepeatRounds) -> str:
+def _repeat_rounds(repeats: RepeatRounds, word: str) -> str:
     *head, last = repeats.rounds
-    words = f"rnds {', '.join(map(str, head))} and {last}" if head else f"rnd {last}"
+    if not head:
+        words = f"{word} {last}"
+    elif len(head) > 1 and repeats.rounds == tuple(range(head[0], last + 1)):
+        words = f"{word}s {head[0]} to {last}"
+    else:
+        words = f"{word}s {', '.join(map(str, head))} and {last}"
     return f"rep {words}" + (f" of {repeats.section}" if repeats.section is not None else "")
