@@ -130,7 +130,7 @@ def _stand(work: Working, stitch: str, many: int, spare: int, item: Chain) -> No
     work.begin_at(target)
     into = target.into
     key = (into, *base) if into != "ring" else None
-    made = Element("stitch", stitch, key, len(work.nodes), begin=many)
+    made = Element("stitch", stitch, key, begin=many)
     work.make(Node("begin", stitch, many - spare, base, into), made, item.span)
     work.position = max(work.position, found.end)
     work.stood = True
@@ -157,12 +157,12 @@ def pass_from_hook(work: Working, first: str, span_item: Work) -> None:
     stitch, spare = counted
     work.begin_length, work.begin_height = many, many - spare
     work.began_with = f"{many} chains passed"
-    start = max(work.ring.hook, 0)
+    start = max(work.stand, 0)
     base = tuple(range(start, start + many))
     if not stitch:
         work.make(Node("begin", "", many, base, "none"), None, span_item.span)
         return
     work.begin_counts = True
-    made = Element("stitch", stitch, ("foundation", *base), len(work.nodes), begin=many)
+    made = Element("stitch", stitch, ("foundation", *base), begin=many)
     work.make(Node("begin", stitch, many - spare, base, "foundation"), made, span_item.span)
     work.chains(spare, span_item.span)

@@ -41,7 +41,7 @@ def _begun_by_space(work: Working) -> bool:
 
 def _left(work: Working, first: int, limit: int, *, to_space: bool) -> list[str]:
     """Names of the places left; stitches passed on the way to a space are not."""
-    passed = {position % work.size for position in work.skipped} | work.travelled
+    passed = {position % work.size for position in work.all_skipped()} | work.travelled
     left: list[str] = []
     for position in range(first, limit):
         index = position % work.size

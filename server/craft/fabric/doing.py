@@ -10,7 +10,6 @@ from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_h
 from server.craft.fabric.faults import Stuck, fault
 from server.craft.fabric.joining import join
 from server.craft.fabric.placing import targets
-from server.craft.fabric.ring import Found
 from server.craft.fabric.values import Did, Node
 from server.craft.fabric.working import Element, Gap, Hit, MadeGroup, Target, Working
 from server.craft.text import rules
@@ -32,6 +31,8 @@ from server.craft.text.tree import (
     Work,
 )
 from server.craft.text.vocabulary import legs
+
+NEXT_ST = (Noun("st"),)
 
 
 def carry_out(work: Working, items: Sequence[Instruction], *, top: bool = False) -> None:
@@ -121,7 +122,7 @@ def _foundation_stitches(work: Working, item: FoundationStitches) -> None:
     many = work.value(item.number, item.span)
     start = len(work.nodes)
     for index in range(many):
-        made = Element("stitch", item.stitch, ("foundation", index), len(work.nodes))
+        made = Element("stitch", item.stitch, ("foundation", index))
         work.make(Node("stitch", item.stitch, 1, (), "none"), made, item.span)
     work.doings.append(Did(item, many, None, (start, len(work.nodes))))
 
@@ -137,16 +138,38 @@ def _work(work: Working, item: Work) -> None:
     elif _is_picot(work, item):
         _picot(work, item)
     else:
-        place = item.place or Place("next", (Noun("st"),), span=item.span)
-        times = work.value(item.times, item.span)
-        for target in targets(work, place, item.span):
-            noun = noun or target.noun
-            if work.begin_from_hook:
-                pass_from_hook(work, first_stitch((item,), work.setting.specials) or "sc", item)
+        reached, noun = _into_places(work, item)
+    work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
+
+
+def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
+    """Into one place after another; how many they were, and what the first is called."""
+    place = item.place or Place("next", NEXT_ST, span=item.span)
+    times = work.value(item.times, item.span)
+    loop = place.loop or ""
+    stitch = _one_stitch(work, item)
+    reached, noun = 0, None
+    for target in targets(work, place, item.span):
+        noun = noun or target.noun
+        if work.begin_from_hook:
+            pass_from_hook(work, first_stitch((item,), work.setting.specials) or "sc", item)
+        if stitch is not None and times == 1:
+            work.stitch(stitch, target, loop, item.span)
+        elif stitch is not None:
+            work.stitches((stitch,), times, target, loop, item.span)
+        else:
             for _ in range(times):
                 put(work, item, target)
-            reached += 1
-    work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
+        reached += 1
+    return reached, noun
+
+
+def _one_stitch(work: Working, item: Work) -> str | None:
+    """The name of what is worked, where it is one stitch and no group."""
+    if isinstance(item.stitch, Inline):
+        return None
+    special = work.setting.specials.get(item.stitch)
+    return item.stitch if special is None or special.one_stitch else None
 
 
 def put(work: Working, item: Work, target: Target) -> None:
@@ -160,18 +183,14 @@ def put(work: Working, item: Work, target: Target) -> None:
 
 def _put_named(work: Working, name: str, target: Target, loop: str, item: Work) -> None:
     special = work.setting.specials.get(name)
-    if name == "picot":
-        _make_picot(work, item)
-        return
     if special is None or special.one_stitch:
         work.stitch(name, target, loop, item.span)
         return
+    if name == "picot":
+        _make_picot(work, item)
+        return
     first = len(work.elements)
-    for part in special.items:
-        if isinstance(part, int):
-            work.chains(part, item.span)
-        else:
-            work.stitch(part, target, loop, item.span)
+    work.stitches(special.items, 1, target, loop, item.span)
     work.groups.append(MadeGroup(name, first, len(work.elements)))
 
 
@@ -188,7 +207,11 @@ def _put_inline(work: Working, inside: Inline, target: Target, loop: str) -> Non
                 continue
             work.chains(many, part.span)
             continue
-        for _ in range(work.value(part.times, part.span)):
+        times = work.value(part.times, part.span)
+        if (stitch := _one_stitch(work, part)) is not None:
+            work.stitches((stitch,), times, target, loop, part.span)
+            continue
+        for _ in range(times):
             _put_named(work, str(part.stitch), target, loop, part)
 
 
@@ -229,7 +252,7 @@ def _close_together(work: Working, name: str, waiting: list[Target], item: Work)
         for target in waiting
         for position in range(target.found.base_start, target.found.base_end + 1)
     )
-    made = Element("stitch", name, ("together", *base), len(work.nodes))
+    made = Element("stitch", name, ("together", *base))
     loop = (item.place.loop if item.place else None) or ""
     work.make(Node("stitch", name, len(waiting), base, waiting[0].into, loop), made, item.span)
     work.moved(waiting[-1])
@@ -305,11 +328,10 @@ def stand_at(work: Working, target: Target) -> None:
     work.position = found.end
     work.stood = False
     work.hook = (found.start, found.end - found.start + 1)
-    work.ring = replace(work.ring, hook=found.start % work.size if work.size else 0, hook_length=work.hook[1])
-    work.position = work.ring.hook + work.hook[1] - 1
-    shift = work.position - found.end
-    moved = Found(found.start + shift, found.end + shift, found.base_start + shift, found.base_end + shift)
-    work.last = replace(target, found=moved)
+    work.stand = found.start % work.size if work.size else 0
+    work.stand_length = work.hook[1]
+    work.position = work.stand + work.stand_length - 1
+    work.last = target._replace(found=found.further(work.position - found.end))
 
 
 def _skip(work: Working, item: Skip) -> None:
@@ -331,7 +353,7 @@ def _skip(work: Working, item: Skip) -> None:
         raise Hit(
             hit.target, hit.noun, exact=hit.exact and reached == 0, skipping=True, span=hit.span
         ) from None
-    work.skipped = [*fresh, *work.skipped]
+    work.skip(fresh)
     work.doings.append(Did(item, reached, noun, (start, start)))
 
 

@@ -17,10 +17,11 @@ def formula(values: Mapping[int, int]) -> str | None:
     if len(points) < 2:
         return None
     (x0, y0), (x1, y1) = points[0], points[-1]
-    slope = Fraction(y1 - y0, x1 - x0)
-    shift = y0 - slope * x0
-    if any(slope * x + shift != y for x, y in points):
+    across, up = x1 - x0, y1 - y0
+    if any((y - y0) * across != up * (x - x0) for x, y in points):
         return None
+    slope = Fraction(up, across)
+    shift = y0 - slope * x0
     if len(points) == 2 and slope.denominator > 12:
         return None
     return line_in_n(slope, shift)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from server.craft.fabric.ring import Atom, Ring, Stretch
 from server.craft.fabric.working import Gap
@@ -61,9 +62,10 @@ def gap_ring(gap: Gap, below: Ring, made: Ring) -> Ring | None:
     if not size or gap.element == 0 or gap.chains > len(made.atoms):
         return None
     span = [position % size for position in range(gap.before + 1, gap.after)]
-    atoms = [replace(below.atoms[index], begin=0) for index in span]
-    spaces = [moved for space in below.spaces if (moved := _inside(space, span)) is not None]
-    groups = [moved for group in below.groups if (moved := _inside(group, span)) is not None]
+    atoms = [atom._replace(begin=0) if (atom := below.atoms[index]).begin else atom for index in span]
+    nth = {index: at for at, index in reversed(list(enumerate(span)))}
+    spaces = _inside(below.spaces, nth, len(span))
+    groups = _inside(below.groups, nth, len(span))
     right = made.atoms[after % len(made.atoms)]
     left = made.atoms[gap.element - 1]
     edge = [
@@ -72,12 +74,13 @@ def gap_ring(gap: Gap, below: Ring, made: Ring) -> Ring | None:
         *(Atom("underside", "ch", number) for number in range(gap.chains, 0, -1)),
         Atom("side", left.name),
     ]
-    return Ring(tuple(edge), tuple(spaces), tuple(groups), hook=0, below=len(atoms), gap=True)
+    return Ring(tuple(edge), spaces, groups, hook=0, below=len(atoms), gap=True)
 
 
-def _inside(part: Stretch, span: list[int]) -> Stretch | None:
-    """A space or group that lies wholly among the passed places, counted from the first of them."""
-    if part.start not in span:
-        return None
-    start = span.index(part.start)
-    return replace(part, start=start) if start + part.length <= len(span) else None
+def _inside(parts: tuple[Stretch, ...], nth: Mapping[int, int], many: int) -> tuple[Stretch, ...]:
+    """Spaces or groups that lie wholly among the passed places, counted from the first of them."""
+    return tuple(
+        part._replace(start=start)
+        for part in parts
+        if (start := nth.get(part.start)) is not None and start + part.length <= many
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from server.craft.fabric.faults import fault
 from server.craft.fabric.values import Node
 from server.craft.fabric.working import Working
@@ -56,13 +58,13 @@ def _element(work: Working, item: Join, place: Place) -> int | None:
         return _in_beginning(work, item, place, noun)
     if place.which in ("same", "any") or (place.which == "next" and work.setting.header.worked == "spiral"):
         return 0
-    ordinal = place.ordinal if place.which == "kth" else 1
-    found = [index for index in range(len(work.elements)) if _is_element(work, index, noun)]
-    if len(found) < ordinal:
+    nth = place.ordinal if place.which == "kth" else 1
+    found = (index for index in range(len(work.elements)) if _is_element(work, index, noun))
+    index = next(islice(found, nth - 1, None), None)
+    if index is None:
         _nowhere(work, item, _named(work, noun))
         return None
-    index = found[ordinal - 1]
-    if noun.kind in ("group", "sp") and ordinal == 1 and index <= _first_group_end(work):
+    if noun.kind in ("group", "sp") and nth == 1 and index <= _first_group_end(work):
         return index
     if index != 0:
         mend = _right_join(work)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from server.craft.fabric.ring import Atom, Ring, Stretch
 from server.craft.fabric.working import Element, Working
 from server.craft.text.vocabulary import plain_stitch
@@ -14,7 +16,7 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
         if work.foundation is not None and all(e.kind == "chain" for e in work.elements)
         else None
     )
-    atoms = tuple(_atom(element, kind) for element in work.elements)
+    atoms = (Atom("foundation", "ch"),) * len(work.elements) if kind else _atoms(work.elements)
     spaces = () if kind else tuple(_spaces(work.elements))
     hook, length = (
         work.hook if work.joined and work.hook is not None else (0 if circular else max(0, len(atoms) - 1), 1)
@@ -24,22 +26,30 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
     return Ring(atoms, spaces, () if kind else tuple(_groups(work, circular)), circular, hook, length)
 
 
-def _atom(element: Element, kind: str | None) -> Atom:
-    if kind:
-        return Atom("foundation", "ch")
-    return Atom("stitch" if element.kind == "stitch" else "chain", element.name, begin=element.begin)
+def _atoms(elements: list[Element]) -> tuple[Atom, ...]:
+    """Places that are alike are one value: there are as many as the round has kinds of stitches."""
+    alike: dict[tuple[str, str, int], Atom] = {}
+    atoms: list[Atom] = []
+    for kind, name, _, begin in elements:
+        atom = alike.get((kind, name, begin))
+        if atom is None:
+            atom = alike[kind, name, begin] = Atom(kind, name, begin=begin)
+        atoms.append(atom)
+    return tuple(atoms)
 
 
 def _spaces(elements: list[Element]) -> list[Stretch]:
     spaces: list[Stretch] = []
-    start: int | None = None
-    for index in range(len(elements) + 1):
-        chain = index < len(elements) and elements[index].kind == "chain"
-        if chain and start is None:
-            start = index
-        elif not chain and start is not None:
+    start = -1
+    for index, element in enumerate(elements):
+        if element.kind == "chain":
+            if start < 0:
+                start = index
+        elif start >= 0:
             spaces.append(Stretch(start, index - start))
-            start = None
+            start = -1
+    if start >= 0:
+        spaces.append(Stretch(start, len(elements) - start))
     return spaces
 
 
@@ -53,8 +63,9 @@ def _groups(work: Working, circular: bool) -> list[Stretch]:
         groups.append(wrapped)
         runs = runs[1:-1]
     spelled = work.setting.spelled
+    shortest = min(map(len, spelled), default=1)
     for start, end in runs:
-        if any(index in taken for index in range(start, end)):
+        if end - start < shortest or not taken.isdisjoint(range(start, end)):
             continue
         name = spelled.get(tuple(element.name for element in elements[start:end]))
         if name is not None:
@@ -67,15 +78,15 @@ def _runs(elements: list[Element]) -> list[tuple[int, int]]:
     runs: list[tuple[int, int]] = []
     start = end = -1
     base: object = None
-    for index, element in enumerate(elements):
-        if element.kind == "chain":
+    for index, (kind, _, own, _) in enumerate(elements):
+        if kind == "chain":
             continue
-        if start >= 0 and element.base is not None and element.base == base:
+        if start >= 0 and own is not None and own == base:
             end = index + 1
             continue
         if start >= 0:
             runs.append((start, end))
-        start, end, base = index, index + 1, element.base
+        start, end, base = index, index + 1, own
     if start >= 0:
         runs.append((start, end))
     return runs
@@ -99,14 +110,10 @@ def counts_of(ring: Ring, *, foundation: bool) -> dict[str, int]:
     counts: dict[str, int] = {}
     for group in ring.groups:
         counts[group.name] = counts.get(group.name, 0) + 1
-    total = 0
-    for atom in ring.atoms:
-        if atom.kind != "stitch":
-            continue
-        total += 1
-        for name in dict.fromkeys((plain_stitch(atom.name), atom.name)):
-            counts[name] = counts.get(name, 0) + 1
-    for space in ring.spaces:
-        name = f"ch-{space.length} sp"
-        counts[name] = counts.get(name, 0) + 1
-    return {**counts, "sts": total}
+    stitches = Counter(atom.name for atom in ring.atoms if atom.kind == "stitch")
+    for stitch, number in stitches.items():
+        for name in dict.fromkeys((plain_stitch(stitch), stitch)):
+            counts[name] = counts.get(name, 0) + number
+    for length, number in Counter(space.length for space in ring.spaces).items():
+        counts[f"ch-{length} sp"] = number
+    return {**counts, "sts": stitches.total()}

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
-from fractions import Fraction
+from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
-from server.craft.text.tree import Formula, Header, Number, Pattern, Plain, RoundLine, Section, SizeList
+from server.craft.text.tree import Formula, Header, Number, Pattern, Plain, RoundLine, Section, SizeList, Span
 
 
 class NotWhole(Exception):
@@ -133,8 +133,9 @@ class Numbering:
         line = _line_through(self.header.foundations, number.values)
         if line is None or self.count.foundation is None:
             return None
-        value = line[0] * self.count.foundation + line[1]
-        return int(value) if value.denominator == 1 and value >= 0 else None
+        rise, run, shift = line
+        value, rest = divmod(rise * self.count.foundation + shift, run)
+        return value if rest == 0 and value >= 0 else None
 
     def _nearest_smaller(self) -> int:
         foundation = self.count.foundation or 0
@@ -145,29 +146,29 @@ class Numbering:
 
 
 @lru_cache(maxsize=4096)
-def _line_through(foundations: tuple[int, ...], values: tuple[int, ...]) -> tuple[Fraction, Fraction] | None:
-    """Slope and shift of the line in N that all sizes lie on, where there is one."""
+def _line_through(foundations: tuple[int, ...], values: tuple[int, ...]) -> tuple[int, int, int] | None:
+    """The line (a N + c) / b that all sizes lie on, as a, b and c, where there is one."""
     points = sorted(set(zip(foundations, values, strict=False)))
     if len({x for x, _ in points}) < len(points):
         return None
     if len(points) == 1:
         return None
     (x0, y0), (x1, y1) = points[0], points[1]
-    slope = Fraction(y1 - y0, x1 - x0)
-    shift = y0 - slope * x0
-    return (slope, shift) if all(slope * x + shift == y for x, y in points) else None
+    rise, run = y1 - y0, x1 - x0
+    shift = y0 * run - rise * x0
+    return (rise, run, shift) if all(rise * x + shift == y * run for x, y in points) else None
 
 
-def numbers_in(node: object) -> Iterator[Number]:
+def numbers_in(node: Any) -> Iterator[Number]:
     """Every number in a part of the tree."""
     if isinstance(node, Plain | SizeList | Formula):
         yield node
     elif isinstance(node, tuple):
         for one in node:
             yield from numbers_in(one)
-    elif is_dataclass(node) and not isinstance(node, type):
-        for field in fields(node):
-            yield from numbers_in(getattr(node, field.name))
+    elif not isinstance(node, str | int | Span | None):
+        for name in getattr(node, "__dataclass_fields__", ()):
+            yield from numbers_in(getattr(node, name))
 
 
 @dataclass(frozen=True, slots=True)

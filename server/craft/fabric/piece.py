@@ -8,9 +8,10 @@ from typing import Literal
 
 from server.craft.fabric.faults import Fault, Order, Placed, TooLarge, fault
 from server.craft.fabric.gaps import LEAST_GAP_CH, MadeGap, gap_ring, named_gap
+from server.craft.fabric.keeping import Keeping
 from server.craft.fabric.numbering import Numbering, SectionLists
 from server.craft.fabric.ring import Atom, Ring
-from server.craft.fabric.rounds import Outcome, Task, leading_turn, work_round
+from server.craft.fabric.rounds import Outcome, Task, leading_turn, trailing_chain
 from server.craft.fabric.values import WorkedRound, WorkedSection
 from server.craft.fabric.working import Setting
 from server.craft.text import rules
@@ -81,15 +82,18 @@ class WorkedPiece:
 
 
 class PieceWorker:
-    """Works one piece. `memo` keeps the outcomes of equal tasks."""
+    """Works one piece; rounds that were worked before come out of the keeping."""
 
     def __init__(
-        self, pattern: Pattern, setting: Setting, lists: tuple[SectionLists, ...], memo: dict[Task, Outcome],
+        self, pattern: Pattern, setting: Setting, lists: tuple[SectionLists, ...], keeping: Keeping,
         *, extent: Extent = "written", fits: Mapping[str, int] | None = None,
     ) -> None:  # fmt: skip
-        self.pattern, self.setting, self.lists, self.memo = pattern, setting, lists, memo
+        self.pattern, self.setting, self.lists, self.keeping = pattern, setting, lists, keeping
         self.extent, self.fits = extent, fits or {}
         self.numbering: Numbering = setting.numbering
+        self.off_line = tuple(
+            any(self.numbering.is_off_line(number) for number in (*one.worked, *one.stated)) for one in lists
+        )
         self.main = _Strand(EMPTY)
         self.foundation: int | None = None
         self.gaps: list[MadeGap] = []
@@ -162,14 +166,12 @@ class PieceWorker:
             self._fault(index, fault(rules.NO_GAP, section.span))
 
     def _note_off_line(self, index: int) -> None:
+        if not self.off_line[index]:
+            return
         lists = self.lists[index]
         off = [number for number in lists.worked if self.numbering.is_off_line(number)]
         for number in off or [one for one in lists.stated if self.numbering.is_off_line(one)]:
             self._fault(index, fault(rules.OFF_LINE, number.span, form=written(number)))
-
-    def _is_off_line(self, index: int) -> bool:
-        lists = self.lists[index]
-        return any(self.numbering.is_off_line(number) for number in (*lists.worked, *lists.stated))
 
     def _fault(self, index: int, found: Fault, at: int = -1, strand: _Strand | None = None) -> None:
         name, checked = (strand.name, strand.checked) if strand is not None else ("", None)
@@ -243,7 +245,7 @@ class PieceWorker:
         self.at_foundation = makes_foundation
         if makes_foundation:
             strand.ring, strand.below = EMPTY, ""
-        items = self._led_in(items, strand)
+        led_in = self._led_in(items, strand)
         ring = strand.ring
         rows = self.setting.header.worked == "rows"
         back_and_forth = (
@@ -253,13 +255,10 @@ class PieceWorker:
             ring = ring.turned()
         stated = line.stated or text.stated
         task = Task(
-            items, stated, ring, self.setting.count, makes_foundation, self._is_off_line(turn.section),
-            text.body_span, turn.held_over,
+            text, led_in, stated, ring, turned, makes_foundation, self.off_line[turn.section], turn.held_over,
             stated_held_over=turn.held_over is not None and line.stated is None,
         )  # fmt: skip
-        outcome = self.memo.get(task)
-        if outcome is None:
-            outcome = self.memo[task] = work_round(task, self.setting)
+        outcome = self.keeping.outcome(task, self.setting)
         self._keep(turn, outcome, strand, rounds, turned=turned)
         if makes_foundation:
             self.foundation = _foundation_chains(outcome)
@@ -268,15 +267,14 @@ class PieceWorker:
             self._find_gap(outcome, ring, strand, turn.section, section)
 
     def _led_in(self, items: tuple[Instruction, ...], strand: _Strand) -> tuple[Instruction, ...]:
-        """With the yarn joined before, and the chain carried over from the row before."""
+        """The yarn joined before, and the chain carried over from the row before."""
+        led_in: tuple[Instruction, ...] = ()
         if strand.carried is not None and not (items and isinstance(items[0], Chain)):
-            items = (strand.carried, *items)
-        strand.carried = None
-        if strand.hook is not None:
-            if not any(isinstance(item, JoinYarn) for item in items[:1]):
-                items = (strand.hook, *items)
-            strand.hook = None
-        return items
+            led_in = (strand.carried,)
+        if strand.hook is not None and not isinstance((*led_in, *items, None)[0], JoinYarn):
+            led_in = (strand.hook, *led_in)
+        strand.carried = strand.hook = None
+        return led_in
 
     def _makes_foundation(self, line: RoundLine, items: tuple[Instruction, ...]) -> bool:
         if line.label is not None and line.label.foundation:
@@ -311,7 +309,8 @@ class PieceWorker:
             ring = ring.turned()
         if not len(ring) and not _begins_ring(turn.text.body):
             strand.broken = True
-        strand.ring, strand.below, strand.carried = ring, turn.spot, outcome.carried
+        strand.ring, strand.below = ring, turn.spot
+        strand.carried = trailing_chain(turn.text.body)[1]
 
     def _find_gap(
         self, outcome: Outcome, below: Ring, strand: _Strand, section_index: int, section: Section

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 
 from server.craft.fabric.faults import Stuck, called, fault
 from server.craft.fabric.missing import exists, no_place, none_left, passed, stands_on, what_there_is
@@ -21,27 +22,17 @@ def targets(work: Working, place: Place, span: Span) -> Iterator[Target]:
     moved in between (by working into it).
     """
     if any(noun.kind == "ring" for noun in place.nouns):
-        yield _ring(work, place, span)
-        return
-    if place.which == "same":
-        yield _same(work, place, span)
-        return
-    if place.which == "from hook":
-        yield _from_hook(work, place, span)
-        return
-    if place.which == "beg":
-        yield _beginning(work, place, span)
-        return
+        return iter((_ring(work, place, span),))
+    one = ONE_PLACE.get(place.which)
+    if one is not None:
+        return iter((one(work, place, span),))
     if place.which == "each" or place.until is not None:
-        yield from _each(work, place, span)
-        return
+        return _each(work, place, span)
     if place.which == "last":
-        yield from _last(work, place, span)
-        return
+        return _last(work, place, span)
     if (place.which == "skipped" or place.skipped) and not work.ring.gap:
-        yield from _skipped(work, place, span)
-        return
-    yield from _ahead(work, place, span)
+        return _skipped(work, place, span)
+    return _ahead(work, place, span)
 
 
 def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
@@ -99,7 +90,7 @@ def _standing_start(work: Working, nouns: tuple[Noun, ...]) -> int:
     """The hook's own place, where nothing stands in it yet; for a group, the group that it lies in."""
     if not work.size:
         return 0
-    hook = work.position - (work.ring.hook_length - 1 if work.hook is None else work.hook[1] - 1)
+    hook = work.position - (work.stand_length if work.hook is None else work.hook[1]) + 1
     if any(noun.kind == "group" for noun in nouns):
         for group in work.ring.groups:
             offset = (hook - group.start) % work.size
@@ -185,7 +176,7 @@ def _same(work: Working, place: Place, span: Span) -> Target:
     )
     if not fits:
         raise Stuck(fault(rules.NO_PLACE, span, place=f"same {called(noun)}", near=stands_on(work, last)))
-    return replace(last, noun=last.noun, into="post" if place.post else last.into, moves=False)
+    return last._replace(into="post" if place.post else last.into, moves=False)
 
 
 def _is_there(work: Working, noun: Noun, index: int, last: Target) -> bool:
@@ -209,7 +200,7 @@ def _from_hook(work: Working, place: Place, span: Span) -> Target:
         made += 1
     if not work.size:
         return Target(Found(0, 0, 0, -1), Noun("ring"), "ring")
-    at = max(work.ring.hook, 0) + place.ordinal - 1
+    at = max(work.stand, 0) + place.ordinal - 1
     if work.begun is not None or place.ordinal < 1 or at >= work.size or made:
         raise Stuck(fault(rules.NO_PLACE, span, place=f"{ordinal(place.ordinal)} ch from hook", near=""))
     work.begin_from_hook = place.ordinal - 1
@@ -245,15 +236,9 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
     if not work.stood and place.which == "each":
         first = _standing_start(work, place.nouns)
     keep = work.value(place.until, span) if place.until is not None else 0
-    spots: list[tuple[Noun, Found]] = []
-    at = first
     # the place the round begins in is the first of these where it has not begun: once around from there
     limit = work.limit if work.begun is not None or not ring.circular else first + work.size
-    while at < limit and (hit := ring.find(place.nouns, at, limit - 1, place.edge)) is not None:
-        if hit[1].base_start >= limit:
-            break
-        spots.append(hit)
-        at = hit[1].end + 1
+    spots = ring.all_from(place.nouns, first, limit, place.edge)
     left = spots[: len(spots) - keep] if keep else spots
     chosen = left[:: place.step]
     if not chosen:
@@ -286,19 +271,20 @@ def _skipped(work: Working, place: Place, span: Span) -> Iterator[Target]:
     """`in skipped st`: places just skipped in this round; the hook does not move on."""
     many = work.value(place.count, span) if place.count is not None else 1
     noun = place.nouns[0]
-    free = [position for position in work.skipped if _matches_skipped(work, noun, position)]
+    matching = (position for position in work.all_skipped() if _matches_skipped(work, noun, position))
+    free = list(islice(matching, many))
     if len(free) < many:
         raise Stuck(
             fault(
                 rules.NO_PLACE, span, place=f"skipped {called(noun)}", near=" Nothing just skipped is left."
             )
         )
-    for position in free[:many]:
+    for position in free:
         hit = work.ring.find((noun,), position, position)
         found = hit[1] if hit else Found(position, position, position, position)
         target = part_of(work, place, noun, found, span)
-        work.skipped = [other for other in work.skipped if not found.start <= other <= found.end]
-        yield replace(target, moves=False)
+        work.come_back(found)
+        yield target._replace(moves=False)
 
 
 def _matches_skipped(work: Working, noun: Noun, position: int) -> bool:
@@ -318,7 +304,7 @@ def _first_again(work: Working, place: Place, span: Span) -> Target:
         return _search(work, replace(place, which="next", count=None), work.position + 1, span)
     if found.base_end < found.base_start:
         raise Stuck(fault(rules.NO_CENTER, span, group=noun.name))
-    return replace(part_of(work, place, noun, found, span), moves=False)
+    return part_of(work, place, noun, found, span)._replace(moves=False)
 
 
 def left_places(work: Working, noun: Noun, *, upto: int | None = None) -> int:
@@ -326,4 +312,8 @@ def left_places(work: Working, noun: Noun, *, upto: int | None = None) -> int:
     limit = work.limit if upto is None else upto
     if not work.size:
         return 0
-    return sum(1 for _ in work.ring.positions(noun, _next_or_hook(work), limit - 1))
+    return work.ring.many(noun, _next_or_hook(work), limit - 1)
+
+
+ONE_PLACE = {"same": _same, "from hook": _from_hook, "beg": _beginning}
+"""Places that are one by their nature."""

@@ -9,9 +9,9 @@ from server.craft.fabric.faults import Found, Placed, TooLarge, fault
 from server.craft.fabric.formulas import formula, piecewise
 from server.craft.fabric.induction import EveryMultiple, every_multiple
 from server.craft.fabric.joined_findings import findings_of
+from server.craft.fabric.keeping import Cache, Keeping
 from server.craft.fabric.numbering import Count, all_lists, counts_to_try, is_allowed, nearest_allowed
 from server.craft.fabric.piece import Extent, PieceWorker, WorkedPiece
-from server.craft.fabric.rounds import Outcome, Task
 from server.craft.fabric.values import Fabric, Numbers, WorkedRound
 from server.craft.fabric.working import Setting
 from server.craft.text import rules
@@ -87,20 +87,6 @@ class Proof:
 
 
 @dataclass(slots=True)
-class Cache:
-    """Keeps outcomes of rounds between proofs of one text as it is typed; `size` bounds it."""
-
-    memo: dict[Task, Outcome] = field(default_factory=dict)
-    size: int = 20_000
-
-    def fresh(self) -> dict[Task, Outcome]:
-        """The memo to use, emptied when it has grown too large."""
-        if len(self.memo) > self.size:
-            self.memo.clear()
-        return self.memo
-
-
-@dataclass(slots=True)
 class _Work:
     pieces: dict[Count, WorkedPiece] = field(default_factory=dict)
     found: list[Found] = field(default_factory=list)
@@ -127,9 +113,8 @@ def prove(text: str, foundations: Sequence[int] = (), cache: Cache | None = None
     )
     counts = counts_to_try(header, tuple(n for n in foundations if is_allowed(header, n))) if workable else ()
     work = _Work()
-    memo = cache.fresh() if cache is not None else {}
     if workable:
-        _work_all(reading.pattern, counts, memo, work)
+        _work_all(reading.pattern, counts, cache or Cache(), work)
     findings = findings_of(reading, work.found, counts, work.varying, workable=workable)
     shown = [count for count in counts if count.size is not None or count.foundation in foundations]
     keys = tuple(str(count.key(header)) for count in shown)
@@ -165,14 +150,16 @@ def _is_foundation_line(reading: Reading, finding: Finding) -> bool:
     return False
 
 
-def _work_all(pattern: Pattern, counts: Sequence[Count], memo: dict[Task, Outcome], work: _Work) -> None:
+def _work_all(pattern: Pattern, counts: Sequence[Count], cache: Cache, work: _Work) -> None:
     specials = special_stitches(pattern)
     lists = all_lists(pattern)
+    cache.begin()
+    keeping = Keeping(cache, pattern, specials)
     extents: tuple[Extent, ...] = ("written", "least", "more") if _has_fit(pattern) else ("written",)
     for count in sorted(counts, key=lambda one: one.size is None):
         setting = Setting(pattern.header, count, specials)
         for extent in extents:
-            worker = PieceWorker(pattern, setting, lists, memo, extent=extent)
+            worker = PieceWorker(pattern, setting, lists, keeping, extent=extent)
             try:
                 piece = worker.work()
             except TooLarge as large:
@@ -293,8 +280,9 @@ def work(pattern: Pattern, numbers: Numbers) -> Fabric:
         count = Count(foundation, size)
     else:
         count = Count(None, size or 0)
-    setting = Setting(header, count, special_stitches(pattern))
-    worker = PieceWorker(pattern, setting, all_lists(pattern), {}, fits=dict(numbers.fits))
+    specials = special_stitches(pattern)
+    setting, keeping = Setting(header, count, specials), Keeping(Cache(), pattern, specials)
+    worker = PieceWorker(pattern, setting, all_lists(pattern), keeping, fits=dict(numbers.fits))
     try:
         piece = worker.work()
     except TooLarge as large:

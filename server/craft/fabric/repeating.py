@@ -274,7 +274,7 @@ def _uneven(work: Working, item: Repeat, marks: list[Mark], any_done: bool) -> F
     if not any_done:
         how = f"{several(left, name)} left, too few for the repeat even once"
         return fault(rules.NOT_CLOSING, item.span, how=how, nearest="")
-    took = sum(1 for _ in work.ring.positions(noun, marks[-1].position + 1, work.position)) if marks else 0
+    took = work.ring.many(noun, marks[-1].position + 1, work.position) if marks else 0
     short = took - left
     if left == 0:
         how = "its last part would be worked where the round began"

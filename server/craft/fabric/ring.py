@@ -6,10 +6,11 @@ taken modulo the ring's length. In rows the places end at the last one.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from server.craft.text.tree import Noun
 from server.craft.text.vocabulary import plain_stitch
@@ -17,8 +18,7 @@ from server.craft.text.vocabulary import plain_stitch
 AtomKind = Literal["stitch", "chain", "foundation", "side", "underside"]
 
 
-@dataclass(frozen=True, slots=True)
-class Atom:
+class Atom(NamedTuple):
     """One place: a stitch's top, a chain, a foundation chain, or at a gap a side or underside.
 
     name     what stands there ("dc"; "ch" for chains)
@@ -32,8 +32,7 @@ class Atom:
     begin: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """Places that belong together: a chain space (name "") or a named group."""
 
     start: int
@@ -41,8 +40,7 @@ class Stretch:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """A place found, in positions that count on past the ring's end.
 
     start, end     what the hook has passed after it (a whole space or group)
@@ -53,6 +51,18 @@ class Found:
     end: int
     base_start: int
     base_end: int
+
+    def further(self, places: int) -> Found:
+        """The same place met so many places further on."""
+        start, end, base_start, base_end = self
+        return Found(start + places, end + places, base_start + places, base_end + places)
+
+
+class Named(NamedTuple):
+    """All places of one name: where they start, ascending, and each as found on the first time around."""
+
+    starts: list[int]
+    found: list[Found]
 
 
 @dataclass(frozen=True)
@@ -124,7 +134,7 @@ class Ring:
         size = len(self.atoms)
 
         def back(part: Stretch) -> Stretch:
-            return replace(part, start=(size - part.start - part.length) % size if size else 0)
+            return part._replace(start=(size - part.start - part.length) % size if size else 0)
 
         hook = size - self.hook - self.hook_length if self.hook >= 0 else 0
         return replace(
@@ -172,6 +182,28 @@ class Ring:
             )
         return None
 
+    def named(self, noun: Noun, edge: str | None = None) -> Named:
+        """All places that have this name (at a gap's edge only, where one is given)."""
+        key = (noun.kind, noun.name, noun.length, edge)
+        table = self._named.get(key)
+        if table is None:
+            table = self._named[key] = self._collect(noun, edge)
+        return table
+
+    @cached_property
+    def _named(self) -> dict[tuple[str, str, int | None, str | None], Named]:
+        return {}
+
+    def _collect(self, noun: Noun, edge: str | None) -> Named:
+        if noun.kind in ("sp", "group") and edge is None:
+            starting = self.space_starting if noun.kind == "sp" else self.groups_starting
+            stretches = [
+                stretch for index in sorted(starting) if (stretch := self.stretches(noun, index)) is not None
+            ]
+            return Named([one.start for one in stretches], [self._whole(one, one.start) for one in stretches])
+        starts = [index for index in range(len(self.atoms)) if self.is_noun(index, noun, edge)]
+        return Named(starts, [Found(index, index, index, index) for index in starts])
+
     def find(
         self, nouns: tuple[Noun, ...], first: int, last: int, edge: str | None = None
     ) -> tuple[Noun, Found] | None:
@@ -180,16 +212,22 @@ class Ring:
         A group that has no one center is found too; its base is empty (base_end < base_start).
         """
         size = len(self.atoms)
-        for position in range(first, last + 1):
-            index = position % size
-            for noun in nouns:
-                if noun.kind in ("sp", "group") and edge is None:
-                    stretch = self.stretches(noun, index)
-                    if stretch is not None:
-                        return noun, self._whole(stretch, position)
-                elif self.is_noun(index, noun, edge):
-                    return noun, Found(position, position, position, position)
-        return None
+        if not size:
+            return None
+        lap, index = divmod(first, size)
+        best: tuple[Noun, Found] | None = None
+        for noun in nouns:
+            starts, found = self.named(noun, edge)
+            if not starts:
+                continue
+            at, around = bisect_left(starts, index), lap
+            if at == len(starts):
+                at, around = 0, lap + 1
+            position = starts[at] + around * size
+            if position <= last:
+                best = noun, found[at].further(around * size) if around else found[at]
+                last = position - 1  # another name is only met before this one where it stands before it
+        return best
 
     def _whole(self, stretch: Stretch, position: int) -> Found:
         end = position + stretch.length - 1
@@ -206,17 +244,35 @@ class Ring:
         """
         size = len(self.atoms)
         inside = [
-            space
-            for space in self.spaces
-            if (space.start - group.start) % size + space.length <= group.length
+            (offset, space.length)
+            for offset in range(group.length)
+            if (space := self.space_starting.get((group.start + offset) % size)) is not None
+            and offset + space.length <= group.length
         ]
         if inside:
             if len(inside) % 2 == 0:
                 return None
-            middle = sorted(inside, key=lambda space: (space.start - group.start) % size)[len(inside) // 2]
-            offset = (middle.start - group.start) % size
-            return offset, offset + middle.length - 1
+            offset, length = inside[len(inside) // 2]
+            return offset, offset + length - 1
         return (group.length // 2, group.length // 2) if group.length % 2 else None
+
+    def all_from(
+        self, nouns: tuple[Noun, ...], first: int, limit: int, edge: str | None = None
+    ) -> list[tuple[Noun, Found]]:
+        """All places with one of these names, one after another, from position `first` to before `limit`."""
+        size = len(self.atoms)
+        if len(nouns) == 1 and first >= 0 and limit <= size and nouns[0].kind not in ("sp", "group"):
+            noun = nouns[0]
+            starts, found = self.named(noun, edge)
+            return [(noun, one) for one in found[bisect_left(starts, first) : bisect_left(starts, limit)]]
+        places: list[tuple[Noun, Found]] = []
+        at = first
+        while at < limit and (hit := self.find(nouns, at, limit - 1, edge)) is not None:
+            if hit[1].base_start >= limit:
+                break
+            places.append(hit)
+            at = hit[1].end + 1
+        return places
 
     def positions(self, noun: Noun, first: int, last: int) -> Iterator[int]:
         """Positions from `first` to `last` of all places with that name."""
@@ -224,6 +280,19 @@ class Ring:
         while (found := self.find((noun,), at, last)) is not None:
             yield found[1].start
             at = found[1].end + 1
+
+    def many(self, noun: Noun, first: int, last: int) -> int:
+        """How many places of that name there are from position `first` to `last`."""
+        size = len(self.atoms)
+        if not size or last < first:
+            return 0
+        if noun.kind == "group":
+            return sum(1 for _ in self.positions(noun, first, last))
+        starts = self.named(noun).starts
+        laps, end = divmod(last, size)
+        before_laps, begin = divmod(first, size)
+        whole = (laps - before_laps) * len(starts)
+        return whole + bisect_right(starts, end) - bisect_left(starts, begin)
 
     def noun_at(self, index: int) -> Noun:
         """What the place at an index is called."""

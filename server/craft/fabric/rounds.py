@@ -9,13 +9,12 @@ from server.craft.fabric.closing import check_left_over
 from server.craft.fabric.doing import carry_out
 from server.craft.fabric.faults import Fault, Stuck, fault
 from server.craft.fabric.leaving import counts_of, new_ring
-from server.craft.fabric.numbering import Count
 from server.craft.fabric.ring import Found, Ring
 from server.craft.fabric.stated import check_stated
 from server.craft.fabric.values import Doing, Into, Node
 from server.craft.fabric.working import Gap, Hit, Setting, Target, Working
 from server.craft.text import rules
-from server.craft.text.tree import Chain, CountLine, FastenOff, Instruction, Span, Turn
+from server.craft.text.tree import Chain, CountLine, FastenOff, Instruction, RoundLine, Span, Turn
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,29 +34,37 @@ class Outcome:
     stopped: bool
     gaps: tuple[Gap, ...]
     turn_after: bool
-    fastened: bool
-    carried: Chain | None
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One round to work: all that its outcome depends on, so that equal tasks have equal outcomes.
+    """One round to work: with the setting all that its outcome depends on.
 
-    items       what is done; the chain carried over from the row before stands first
+    text        the line whose text is worked
+    led_in      what is done before it: the chain carried over from the row before, the yarn joined
     stated      the count line that holds
+    ring        what it is worked into, from the side that is worked
+    turned      whether the text has a turn at its head, which is done already
     foundation  whether it makes the foundation
+    off_line    whether the section has a list with no number of its own at this count
     held_over   words of `rep rnd 3`, where the text or count stands at another round
     """
 
-    items: tuple[Instruction, ...]
+    text: RoundLine
+    led_in: tuple[Instruction, ...]
     stated: CountLine | None
     ring: Ring
-    count: Count
+    turned: bool
     foundation: bool
     off_line: bool
-    span: Span
     held_over: Span | None
     stated_held_over: bool = False
+
+    @property
+    def items(self) -> tuple[Instruction, ...]:
+        """All that is done, in order; the chain that begins the row after is left to that one."""
+        body = leading_turn(self.text.body)[0] if self.turned else self.text.body
+        return (*self.led_in, *trailing_chain(body)[0])
 
 
 def leading_turn(items: Sequence[Instruction]) -> tuple[tuple[Instruction, ...], bool]:
@@ -82,13 +89,12 @@ def trailing_chain(items: Sequence[Instruction]) -> tuple[tuple[Instruction, ...
 
 def work_round(task: Task, setting: Setting) -> Outcome:
     """Works one round. Faults are in the outcome; only TooLarge is raised."""
-    items, carried = trailing_chain(task.items)
-    work = Working(task.ring, setting, task.span)
+    work = Working(task.ring, setting, task.text.body_span)
     work.foundation = 0 if task.foundation else None
     _stand(work)
     stopped = False
     try:
-        carry_out(work, items, top=True)
+        carry_out(work, task.items, top=True)
     except Stuck as stuck:
         work.faults.append(stuck.fault)
         stopped = True
@@ -117,10 +123,9 @@ def work_round(task: Task, setting: Setting) -> Outcome:
             else one
             for index, one in enumerate(faults)
         )
-    fastened = any(isinstance(item, FastenOff) for item in items)
     return Outcome(
         ring, tuple(work.nodes), tuple(work.doings), counts, faults, right, stopped,
-        tuple(work.gaps), work.turn_after, fastened, carried,
+        tuple(work.gaps), work.turn_after,
     )  # fmt: skip
 
 

@@ -71,7 +71,7 @@ def _worked(name: str, stated: CountLine, ring: Ring, counts: Mapping[str, int])
     if name == "ch":
         return sum(atom.kind in ("chain", "foundation") for atom in ring.atoms)
     if name == "sts":
-        return sum(atom.kind == "stitch" for atom in ring.atoms)
+        return counts.get("sts", 0)
     named = {
         other.noun.name for other in stated.items if other.noun is not None and other.noun.kind == "stitch"
     }

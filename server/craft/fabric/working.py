@@ -2,47 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal, NamedTuple
 
 from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
 from server.craft.fabric.numbering import Count, NotWhole, Numbering
 from server.craft.fabric.ring import Found, Ring
 from server.craft.fabric.values import Did, DidRepeat, Into, Node
 from server.craft.text import rules
-from server.craft.text.tree import Chain, Header, Noun, Number, Repeat, Span, SpecialStitch
+from server.craft.text.tree import Header, Noun, Number, Repeat, Span, SpecialStitch
 
 MAX_NODES_IN_ROUND = 20_000
 MAX_NUMBER = 10_000
 
 
-@dataclass(frozen=True, slots=True)
-class Element:
+class Element(NamedTuple):
     """What a stitch or chain leaves in the new ring.
 
     kind    "stitch" or "chain"; name its US name
     base    identity of the place it stands in: two stitches in one place have the same base
-    node    its index in the path
     begin   length of the beginning chain that it is, else 0
     """
 
-    kind: str
+    kind: Literal["stitch", "chain"]
     name: str
     base: tuple[object, ...] | None
-    node: int
     begin: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
-    """A place that something is worked into."""
+CHAIN = Node("chain", "ch", 1, (), "none")
+CHAIN_ELEMENT = Element("chain", "ch", None)
+
+
+class Target(NamedTuple):
+    """A place that something is worked into.
+
+    moves   whether the hook goes on to it
+    via     the space or group that a part of was named
+    """
 
     found: Found
     noun: Noun
     into: Into
-    moves: bool = True  # whether the hook goes on to it
-    via: Noun | None = None  # the space or group that a part of was named
+    moves: bool = True
+    via: Noun | None = None
 
 
 @dataclass(slots=True)
@@ -90,8 +95,11 @@ class Hit(Exception):
         self.span = span
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+Skipped = tuple[int, "Skipped"] | None
+"""Places just skipped, the next one to be come back to first: (position, the others)."""
+
+
+class Mark(NamedTuple):
     """A moment to go back to."""
 
     position: int
@@ -104,7 +112,7 @@ class Mark:
     groups: int
     doings: int
     faults: int
-    skipped: tuple[int, ...]
+    skipped: Skipped
     gaps: int
     pending_gap: Gap | None
 
@@ -141,6 +149,11 @@ class Working:
     position   the place the hook is behind, counting on from the ring's start past its end
     stood      whether something stands in the hook's place at the round's beginning
     begun      the place the round began in, once it has begun
+    skipped    places just skipped that may be come back to
+    hook       where the join, or travelling, has put the hook: index and how many places
+    size       how many places lie below
+    stand, stand_length   index of the place that the round begins from, and how many places it has; -1
+               before the first one
     """
 
     ring: Ring
@@ -156,7 +169,7 @@ class Working:
     groups: list[MadeGroup] = field(default_factory=list)
     doings: list[Did | DidRepeat] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
-    skipped: list[int] = field(default_factory=list)
+    skipped: Skipped = None
     travelled: set[int] = field(default_factory=set)
     gaps: list[Gap] = field(default_factory=list)
     pending_gap: Gap | None = None
@@ -170,7 +183,6 @@ class Working:
     joined: bool = False
     no_join: bool = False
     turn_after: bool = False
-    carried: Chain | None = None
     hook: tuple[int, int] | None = None
     ring_begun: bool = False
     foundation: int | None = None
@@ -178,12 +190,15 @@ class Working:
     quiet: bool = False
     open_repeats: int = 0
 
-    # --- the ring's ends ------------------------------------------------------------------------------------
+    size: int = field(init=False)
+    stand: int = field(init=False)
+    stand_length: int = field(init=False)
 
-    @property
-    def size(self) -> int:
-        """How many places lie below."""
-        return len(self.ring.atoms)
+    def __post_init__(self) -> None:
+        self.size = len(self.ring.atoms)
+        self.stand, self.stand_length = self.ring.hook, self.ring.hook_length
+
+    # --- the ring's ends ------------------------------------------------------------------------------------
 
     @property
     def limit(self) -> int:
@@ -192,7 +207,7 @@ class Working:
             return self.size
         if self.begun is not None:
             return self.begun.base_start + self.size
-        hook = max(self.ring.hook, 0)
+        hook = max(self.stand, 0)
         return hook + self.size + (0 if self.stood else 1)
 
     @property
@@ -226,37 +241,96 @@ class Working:
         if element is not None:
             self.elements.append(element)
 
+    def stitches(self, parts: Sequence[str | int], times: int, target: Target, loop: str, span: Span) -> None:
+        """Stitches (by name) and chains (how many) into one place, so many times over.
+
+        What is alike in one place is one value: the path tells the stitches apart by where they stand in it.
+        """
+        if not times or not parts:
+            return
+        found, into, size = target.found, target.into, self.size
+        base: tuple[int, ...] = ()
+        if size:
+            start, end = found.base_start, found.base_end
+            base = (start % size,) if start == end else tuple(at % size for at in range(start, end + 1))
+        if self.begun is None:
+            self.begin_at(target)
+        if len(self.nodes) + times > MAX_NODES_IN_ROUND:
+            raise TooLarge(span)
+        nodes: list[Node] = []
+        elements: list[Element] = []
+        made: dict[str, tuple[Node, Element]] = {}
+        key = (into, *base) if into != "ring" else None
+        for part in parts:
+            if isinstance(part, int):
+                nodes += [CHAIN] * part
+                elements += [CHAIN_ELEMENT] * part
+                continue
+            if part not in made:
+                made[part] = Node("stitch", part, 1, base, into, loop), Element("stitch", part, key)
+            nodes.append(made[part][0])
+            elements.append(made[part][1])
+        if len(self.nodes) + len(nodes) * times > MAX_NODES_IN_ROUND:
+            raise TooLarge(span)
+        self.nodes += nodes * times
+        self.elements += elements * times
+        self.moved(target)
+
     def stitch(self, name: str, target: Target, loop: str, span: Span) -> None:
         """One stitch into a place."""
-        found = target.found
-        size = self.size or 1
-        base = (
-            tuple(position % size for position in range(found.base_start, found.base_end + 1))
-            if self.size
-            else ()
-        )
-        self.begin_at(target)
-        key: tuple[object, ...] = (target.into, *base)
-        made = Element("stitch", name, key if target.into != "ring" else None, len(self.nodes))
-        self.make(Node("stitch", name, 1, base, target.into, loop), made, span)
+        found, into, size = target.found, target.into, self.size
+        base: tuple[int, ...] = ()
+        if size:
+            start, end = found.base_start, found.base_end
+            base = (start % size,) if start == end else tuple(at % size for at in range(start, end + 1))
+        if self.begun is None:
+            self.begin_at(target)
+        if len(self.nodes) >= MAX_NODES_IN_ROUND:
+            raise TooLarge(span)
+        self.nodes.append(Node("stitch", name, 1, base, into, loop))
+        self.elements.append(Element("stitch", name, (into, *base) if into != "ring" else None))
         self.moved(target)
 
     def moved(self, target: Target) -> None:
         """The hook is now behind a place that was worked into."""
-        if (
-            target.noun.kind == "sp"
-            and self.size
-            and target.found.base_start % self.size in self.ring.space_at
-        ):
-            self.spaces_worked.add(self.ring.space_at[target.found.base_start % self.size].length)
-        if self.pending_gap is not None and target.moves:
-            gap = self.pending_gap
-            self.gaps.append(Gap(gap.chains, gap.element, gap.before, target.found.base_start))
-            self.pending_gap = None
+        found = target.found
+        if target.noun.kind == "sp" and self.size:
+            space = self.ring.space_at.get(found.base_start % self.size)
+            if space is not None:
+                self.spaces_worked.add(space.length)
         if target.moves:
-            self.position = target.found.end
+            if self.pending_gap is not None:
+                gap = self.pending_gap
+                self.gaps.append(Gap(gap.chains, gap.element, gap.before, found.base_start))
+                self.pending_gap = None
+            self.position = found.end
         self.stood = True
         self.last = target
+
+    def skip(self, positions: Sequence[int]) -> None:
+        """Notes places that were just skipped, in order."""
+        for position in reversed(positions):
+            self.skipped = (position, self.skipped)
+
+    def come_back(self, found: Found) -> None:
+        """Takes a place out of those just skipped: it is worked into after all."""
+        before: list[int] = []
+        left = self.skipped
+        while left is not None:
+            position, left = left
+            if not found.start <= position <= found.end:
+                before.append(position)
+            elif left is None or not found.start <= left[0] <= found.end:
+                break  # the rest lies elsewhere: a place was skipped in one go
+        self.skipped = left
+        self.skip(before)
+
+    def all_skipped(self) -> Iterator[int]:
+        """Places just skipped, the next one to be come back to first."""
+        left = self.skipped
+        while left is not None:
+            position, left = left
+            yield position
 
     def begin_at(self, target: Target) -> None:
         """The first stitch says where the round began."""
@@ -268,8 +342,10 @@ class Working:
 
     def chains(self, many: int, span: Span) -> None:
         """A run of chains."""
-        for _ in range(many):
-            self.make(Node("chain", "ch", 1, (), "none"), Element("chain", "ch", None, len(self.nodes)), span)
+        if len(self.nodes) + many > MAX_NODES_IN_ROUND:
+            raise TooLarge(span)
+        self.nodes += [CHAIN] * many
+        self.elements += [CHAIN_ELEMENT] * many
 
     # --- going back -----------------------------------------------------------------------------------------
 
@@ -278,7 +354,7 @@ class Working:
         return Mark(
             self.position, self.begun, self.begun_noun, self.stood, self.last,
             len(self.elements), len(self.nodes), len(self.groups), len(self.doings), len(self.faults),
-            tuple(self.skipped), len(self.gaps), self.pending_gap,
+            self.skipped, len(self.gaps), self.pending_gap,
         )  # fmt: skip
 
     def back_to(self, mark: Mark) -> None:
@@ -291,7 +367,7 @@ class Working:
         del self.doings[mark.doings :]
         del self.faults[mark.faults :]
         del self.gaps[mark.gaps :]
-        self.skipped = list(mark.skipped)
+        self.skipped = mark.skipped
         self.pending_gap = mark.pending_gap
 
     def report(self, found: Fault) -> None:

@@ -48,6 +48,7 @@ REMARKS = (
     ("in", "form", "a", "ring"), ("to", "form", "a", "ring"), ("to", "form", "ring"),
     ("mark", "this", "st"), ("mark", "first", "st"),
 )  # fmt: skip
+REMARK_BEGINS = tuple({remark[0] for remark in REMARKS})
 
 
 def instruction(cursor: Cursor) -> Instruction | None:
@@ -65,7 +66,7 @@ def instruction(cursor: Cursor) -> Instruction | None:
 def _pass_remarks(cursor: Cursor) -> None:
     moved = True
     while moved:
-        moved = any(cursor.words(*remark) for remark in REMARKS)
+        moved = cursor.is_word(*REMARK_BEGINS) and any(cursor.words(*remark) for remark in REMARKS)
 
 
 def _chain_or_end(cursor: Cursor) -> Instruction | None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from functools import lru_cache
+from typing import Literal, NamedTuple
 
 from server.craft.text.tree import Span, SpecialStitch, Terms
 from server.craft.text.vocabulary import BY_US, CLOSED, alien_spellings, plurals_read, spellings
@@ -91,6 +92,9 @@ PUNCT = {
 LEADING_ON = ("in", "into", "of", "around", "across", "from", "over", "st", "sp", "times", "more", "and")
 
 
+Meaning = tuple[TokenKind, str]
+
+
 class Lexicon:
     """The phrases of one pattern: the standing ones, its terms' stitches, its own special stitches."""
 
@@ -98,48 +102,55 @@ class Lexicon:
         self.terms = terms
         self.alien = alien_spellings(terms)
         self.groups = {one.name: one for one in special}
-        self._table: dict[str, tuple[TokenKind, str]] = {}
-        for written, folded in PHRASES.items():
-            self._table[_fold(written)] = ("word", folded)
-        for written, us in {**self.alien, **spellings(terms)}.items():
-            self._stitch(written, us)
-        for slip in SLIPS:
-            self._table[_fold(slip)] = ("stitch", "sl st")
-        for written, closed in CLOSED_SPELLINGS.items():
-            self._table[written] = ("stitch", closed)
+        self._table = dict(_standing(terms))
         for one in special:
             kind: TokenKind = "stitch" if one.one_stitch or one.name in CLOSED else "group"
             for form in plurals_read(one.name):
                 self._table[_fold(form)] = (kind, one.name)
-        self._longest = max(phrase.count(" ") + 1 for phrase in self._table)
+        self._longest: dict[str, int] = {}
+        for phrase in self._table:
+            first = phrase.split(" ", 1)[0]
+            self._longest[first] = max(self._longest.get(first, 0), phrase.count(" ") + 1)
 
-    def _stitch(self, written: str, us: str) -> None:
-        for form in (written, written + "s"):
-            self._table[form] = ("stitch", us)
-        for form in (f"f{written}", f"foundation {written}", f"foundation {written}s"):
-            self._table[form] = ("word", f"foundation of {us}")
-        for short, long in (("fp", "front post"), ("bp", "back post")):
-            for form in (
-                f"{short}{written}",
-                f"{short} {written}",
-                f"{long} {written}",
-                f"{long} {written}s",
-            ):
-                self._table[form] = ("stitch", f"{short.upper()}{us}")
-        if self.terms == "UK":
-            for short, side in (("fp", "f"), ("bp", "b")):
-                self._table[f"r{written}{side}"] = ("stitch", f"{short.upper()}{us}")
-                long = "front" if side == "f" else "back"
-                self._table[f"raised {written} {long}"] = ("stitch", f"{short.upper()}{us}")
-
-    def phrase(self, words: Sequence[str]) -> tuple[TokenKind, str] | None:
+    def phrase(self, words: Sequence[str]) -> Meaning | None:
         """What these words together stand for, if anything."""
         return self._table.get(" ".join(words))
 
-    @property
-    def longest(self) -> int:
-        """The most raw tokens that one phrase has."""
-        return self._longest
+    def longest(self, first: str) -> int:
+        """The most raw tokens that a phrase with this first one has; 0 where there is none."""
+        return self._longest.get(first, 0)
+
+
+@lru_cache(maxsize=2)
+def _standing(terms: Terms) -> Mapping[str, Meaning]:
+    """The phrases of every pattern in these terms."""
+    table: dict[str, Meaning] = {}
+    for written, folded in PHRASES.items():
+        table[_fold(written)] = ("word", folded)
+    for written, us in {**alien_spellings(terms), **spellings(terms)}.items():
+        table.update(_forms(written, us, terms))
+    for slip in SLIPS:
+        table[_fold(slip)] = ("stitch", "sl st")
+    for written, closed in CLOSED_SPELLINGS.items():
+        table[written] = ("stitch", closed)
+    return table
+
+
+def _forms(written: str, us: str, terms: Terms) -> Iterator[tuple[str, Meaning]]:
+    """All forms of a stitch's name: plural, as a foundation, around a post."""
+    for form in (written, written + "s"):
+        yield form, ("stitch", us)
+    for form in (f"f{written}", f"foundation {written}", f"foundation {written}s"):
+        yield form, ("word", f"foundation of {us}")
+    for post, long in (("FP", "front"), ("BP", "back")):
+        short = post.lower()
+        for form in (
+            f"{short}{written}", f"{short} {written}", f"{long} post {written}", f"{long} post {written}s",
+        ):  # fmt: skip
+            yield form, ("stitch", f"{post}{us}")
+        if terms == "UK":
+            for form in (f"r{written}{long[0]}", f"raised {written} {long}"):
+                yield form, ("stitch", f"{post}{us}")
 
 
 def _fold(form: str) -> str:
@@ -150,13 +161,17 @@ RawKind = Literal["ord", "num", "word", "punct"]
 RAW_KINDS: dict[str, RawKind] = {"ord": "ord", "num": "num", "word": "word", "punct": "punct"}
 
 
-@dataclass(frozen=True, slots=True)
-class _Raw:
+class _Raw(NamedTuple):
     kind: RawKind
     text: str
     start: int
     end: int
     glued: bool
+
+    @property
+    def low(self) -> str:
+        """The word as phrases are written."""
+        return self.text.lower().replace("’", "'")
 
 
 def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
@@ -205,12 +220,12 @@ def _abbreviation_stop(raws: list[_Raw], at: int) -> bool:
 def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
     if raws[at].kind == "punct" or (raws[at].kind == "word" and raws[at].text == "N"):
         return None
-    most = min(lexicon.longest, len(raws) - at)
-    for length in range(most, 0, -1):
+    lows = [raw.low for raw in raws[at : at + max(1, lexicon.longest(raws[at].low))]]
+    for length in range(len(lows) if lexicon.longest(lows[0]) else 0, 0, -1):
         part = raws[at : at + length]
         if part[-1].kind == "punct":
             continue
-        hit = lexicon.phrase([raw.text.lower().replace("’", "'") for raw in part])
+        hit = lexicon.phrase(lows[:length])
         if hit is None or (length == 1 and part[0].kind in ("num", "ord")):
             continue
         # "sc2tog", "dc 3 together" are decreases, not a stitch and a number

@@ -195,9 +195,17 @@ def _plain_place(cursor: Cursor) -> Place:
     return _around(cursor, Place("plain", (name,), skipped=skipped))
 
 
+def _nth(cursor: Cursor) -> int:
+    """The number of a `2nd`; there is none before the first."""
+    token = cursor.take()
+    if token.number < 1:
+        raise cursor.unread("places counted from the 1st on", token.span)
+    return token.number
+
+
 def _ordinal(cursor: Cursor) -> Place:
     start = cursor.at
-    ordinal = cursor.take().number
+    ordinal = _nth(cursor)
     skipped = cursor.word("skipped")
     name = noun(cursor)
     if name is None:
@@ -265,7 +273,7 @@ def _each(cursor: Cursor) -> Place:
     if cursor.word("other"):
         step = 2
     elif cursor.peek().kind == "ord":
-        step = cursor.take().number
+        step = _nth(cursor)
         cursor.skip_words(("of", "the"))
     nested = cursor.word("next", "rem", "last")
     last = nested and cursor.peek(-1).value == "last"

@@ -175,7 +175,10 @@ COUNT_UNREAD = Rule(
 # --- counts -------------------------------------------------------------------------------------------------
 NOT_WHOLE = Rule("not-whole", "count", "error", "“{words}” is not a whole number at {counts}.")
 COUNT_WRONG = Rule(
-    "count-wrong", "count", "error", "The count says {stated}; the round as written has {worked}{where}{instead}."
+    "count-wrong",
+    "count",
+    "error",
+    "The count says {stated}; the round as written has {worked}{where}{instead}.",
 )
 NEGATIVE = Rule("less-than-nothing", "count", "error", "“{words}” comes to less than nothing at {counts}.")
 OFF_LINE = Rule(

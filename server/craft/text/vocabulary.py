@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from server.craft.text.tree import Terms
 
@@ -77,6 +78,7 @@ def alien_spellings(terms: Terms) -> dict[str, str]:
     return ONLY_UK if terms == "US" else ONLY_US
 
 
+@lru_cache(maxsize=1024)
 def name_in(name: str, terms: Terms) -> str:
     """A stitch's abbreviation in US or UK terms; a name that is no ladder stitch stays as it is."""
     if terms == "US" or name in CLOSED:
@@ -116,12 +118,14 @@ def height_ch(name: str) -> int:
     return CLOSED_HEIGHT_CH if name in CLOSED else 1
 
 
+@lru_cache(maxsize=512)
 def plain_stitch(name: str) -> str:
     """The stitch that a decrease is wherever such a stitch is named: "sc2tog" is an "sc"."""
     together = TOGETHER.match(name)
     return together[1] if together and together[1] in BY_US else name
 
 
+@lru_cache(maxsize=512)
 def legs(name: str) -> int:
     """How many places a stitch takes: 2 for "sc2tog", else 1."""
     together = TOGETHER.match(name)

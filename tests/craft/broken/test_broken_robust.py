@@ -59,6 +59,23 @@ def test_huge_and_impossible_numbers(rnd: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("rnd", "words"),
+    [
+        ("Ch 1, sc in 0th st, sc in each st around; join with sl st in first sc.", "0th"),
+        ("Ch 1, sc in same st, sk 0th st, sc in each st around; join with sl st in first sc.", "0th"),
+        ("Ch 1, sc in each 0th st around; join with sl st in first sc.", "0th"),
+        ("Ch 1, sc in same st, sc in 00th skipped st, sc in each st around; join.", "00th"),
+        ("Ch 1, sc in same st, sc in each st around; join with sl st in 0th st.", "0th"),
+        ("Ch 1, sc in same st, sc in 0th ch of beg ch-3; join with sl st in first sc.", "0th"),
+    ],
+)
+def test_no_place_stands_before_the_first(rnd: str, words: str) -> None:
+    report = answer(f"{HEAD}Rnd 2: {rnd}\n")
+    (found,) = [one for one in report["findings"] if one["severity"] == "error"]
+    assert (found["kind"], found["words"]) == ("syntax", words)
+
+
+@pytest.mark.parametrize(
     "rnd",
     [
         "Ch 1, sc in same st, *ch 3; rep from * around; join with sl st in first sc.",

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.craft.fabric import Fabric, Numbers, prove, work
+from server.craft.fabric import Cache, Fabric, Numbers, prove, work
 from server.craft.fabric.chart import chart
 from server.craft.fabric.chart.strands import made_places, strands
+from server.craft.fabric.keeping import Keeping
 from server.craft.fabric.numbering import Count, all_lists
 from server.craft.fabric.piece import PieceWorker
-from server.craft.fabric.rounds import Outcome, Task
 from server.craft.fabric.working import Setting
 from server.craft.text import read
 from server.craft.text.reader import special_stitches
@@ -142,10 +142,10 @@ def worked_rings(text: str, numbers: Numbers) -> dict[tuple[object, ...], list[s
     header = pattern.header
     size = header.foundations.index(numbers.foundation) if numbers.foundation in header.foundations else None
     count = Count(numbers.foundation, 0 if numbers.foundation is None else size)
-    memo: dict[Task, Outcome] = {}
-    setting = Setting(header, count, special_stitches(pattern))
-    PieceWorker(pattern, setting, all_lists(pattern), memo).work()
-    return {one.path: [atom.name for atom in one.ring.atoms] for one in memo.values()}
+    cache, specials = Cache(), special_stitches(pattern)
+    keeping = Keeping(cache, pattern, specials)
+    PieceWorker(pattern, Setting(header, count, specials), all_lists(pattern), keeping).work()
+    return {one.path: [atom.name for atom in one.ring.atoms] for one in cache.outcomes}
 
 
 @pytest.mark.parametrize(
