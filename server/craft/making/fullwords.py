@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from server.craft.fabric.values import Did
-from server.craft.making.counting import SPACE
+from server.craft.making.counting import SPACE, ordinal
 from server.craft.making.fullnames import decrease, full_name, full_nouns, full_place, full_skip, with_article
 from server.craft.making.placewords import NEXT, Tongue
 from server.craft.making.shapes import CountItem
@@ -69,15 +69,20 @@ class Full:
         if where is None:
             return ""
         if where.kind == "gap":
-            return ", up to the gap"
+            return f", up to the {_numbered(where.count)}gap"
         if where.kind == "last":
             many = "" if where.count == 1 else f"{where.count} "
             return f", up to the last {many}{full_nouns(where.nouns, where.count, self.tongue.terms)}"
         return ", to the end of the row" if where.kind == "row end" else ", to the end of the round"
 
-    def gap(self, chains: str) -> str:
-        """The chains that make the gap."""
-        return f"make the gap: {chains}"
+    def gap(self, chains: str, number: int) -> str:
+        """The chains that make a gap: "make the gap: chain 7", "make the 2nd gap: chain 7"."""
+        return f"make the {_numbered(number)}gap: {chains}"
+
+
+def _numbered(number: int) -> str:
+    """Which gap of several; "" for the only one."""
+    return {0: "", 1: "first "}.get(number, f"{ordinal(number)} ")
 
 
 def full_count(items: Iterable[CountItem], terms: Terms) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
@@ -15,7 +15,7 @@ from server.craft.making.fullwords import full_count
 from server.craft.making.placewords import Tongue
 from server.craft.making.shapes import Fit, Plan, PlanRound, PlanSection
 from server.craft.making.spots import fit_of
-from server.craft.making.surroundings import Surroundings, gap_chains, surroundings
+from server.craft.making.surroundings import section_gaps, surroundings
 from server.craft.making.wording import full_steps, steps
 from server.craft.making.wording import line as line_words
 from server.craft.text.tree import Ending, Header, Note, Number, Pattern, RoundLine, Section, Terms
@@ -88,7 +88,12 @@ class _Said:
         self.terms = terms
         self.numbering = Numbering(pattern.header, count_of(pattern.header, numbers))
         self.by_spot = {each.spot: each for made in fabric.sections for each in made.rounds}
-        self.gaps = {made.index: gap_chains(made.rounds) for made in fabric.sections if made.kind == "gap"}
+        self.gaps = {
+            spot: made
+            for section in fabric.sections
+            if section.kind == "gap"
+            for spot, made in section_gaps(section.rounds).items()
+        }
         self.shift = 0  # how many rounds the labels are on (or back) by what lines to fit took more or less
 
     def section(self, index: int, section: Section, fabric: Sequence[WorkedRound]) -> PlanSection:
@@ -133,6 +138,8 @@ class _Said:
         def value(number: Number) -> int:
             return self.numbering.value(number, is_foundation=foundation)
 
+        below, how = self.by_spot.get(worked.below), self.pattern.header.worked
+        around = surroundings(worked, below, how, value, self.gaps)
         items = to_count(worked.counts, worked.source.stated or worked.text.stated, self.terms)
         return PlanRound(
             spot=worked.spot,
@@ -142,26 +149,13 @@ class _Said:
             host_line=_one_line(self.pattern.source[worked.source.span.start : worked.source.span.end]),
             line=line_words(worked.doings, Tongue(self.terms, value)),
             steps=steps(worked.doings, Tongue(self.terms, value, the=True)),
-            full_steps=full_steps(
-                worked.doings, Tongue(self.terms, value), self._surroundings(worked, value)
-            ),
+            full_steps=full_steps(worked.doings, Tongue(self.terms, value), around),
             counts=dict(worked.counts),
             count_text=count_text(items),
             full_count=full_count(items, self.terms),
             to_count=items,
             stitches=worked.stitches,
             fit=fit.fit if fit is not None else None,
-        )
-
-    def _surroundings(self, worked: WorkedRound, value: Callable[[Number], int]) -> Surroundings:
-        below = self.by_spot.get(worked.below)
-        return surroundings(
-            worked,
-            below,
-            self.pattern.header.worked,
-            value,
-            gap=self.gaps.get(worked.section, 0),
-            gap_below=self.gaps.get(below.section, 0) if below is not None else 0,
         )
 
     def _label(self, worked: WorkedRound) -> str:

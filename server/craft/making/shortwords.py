@@ -56,8 +56,8 @@ class Short:
         """How far: not said with abbreviations, where a number is enough."""
         return ""
 
-    def gap(self, chains: str) -> str:
-        """The chains that make the gap."""
+    def gap(self, chains: str, number: int) -> str:
+        """The chains that make a gap: no more than that with abbreviations."""
         return chains
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
+from server.craft.fabric.gaps import LEAST_GAP_CH
 from server.craft.fabric.values import Did, DidRepeat, Doing, Node, WorkedRound
 from server.craft.text.tree import (
     Chain,
@@ -31,8 +32,8 @@ ENDINGS = (Join, NoJoin, Turn, FastenOff)
 class Upto:
     """How far a run of stitches, or a repeat, goes.
 
-    kind    "gap": the gap of the round below is next. "end": nothing is left in the round (or row).
-            "last": `count` places called `nouns` are left, for what is said next
+    kind    "gap": a gap of the round below is next, the `count`th where there are several, else 0. "round
+            end", "row end": nothing is left. "last": `count` places called `nouns` are left for what follows
     """
 
     kind: Literal["gap", "round end", "row end", "last"]
@@ -45,14 +46,14 @@ class Surroundings:
     """What the fabric tells of one round; doings by their index in it.
 
     upto      runs and repeats that go up to something
-    gaps      chains that make the gap
+    gaps      chains that make a gap, each with its number where there are several, else 0
     ring      whether an adjustable ring has to be made first, which the text does not say
     begun     stitches with the beginning in them, `(ch 3, dc, …)` or `dc in 4th ch from hook`: what its chain
               counts as ("" for nothing), and the chains it has to spare
     """
 
     upto: Mapping[int, Upto] = field(default_factory=dict)
-    gaps: frozenset[int] = frozenset()
+    gaps: Mapping[int, int] = field(default_factory=dict)
     ring: bool = False
     begun: Mapping[int, tuple[str, int]] = field(default_factory=dict)
 
@@ -60,9 +61,18 @@ class Surroundings:
 NOTHING = Surroundings()
 
 
-def gap_chains(rounds: Iterable[WorkedRound]) -> int:
-    """How many chains the gap of a section has: its longest `ch n, sk …` (notation: rule 7); 0 for none."""
-    return max((many for each in rounds for _, many, _ in _gaps(each)), default=0)
+def section_gaps(rounds: Sequence[WorkedRound]) -> dict[str, dict[int, int]]:
+    """The gaps that a section makes: its longest `ch n, sk …` (notation: rule 7), all of that length.
+
+    By spot and by the index of the chains among the round's doings; numbered where there are several, else 0.
+    """
+    found = [(each.spot, at, many) for each in rounds for at, many, _ in _gaps(each)]
+    longest = max((many for _, _, many in found), default=0)
+    alike = [(spot, at) for spot, at, many in found if many == longest >= LEAST_GAP_CH]
+    gaps: dict[str, dict[int, int]] = {}
+    for number, (spot, at) in enumerate(alike, start=1):
+        gaps.setdefault(spot, {})[at] = number if len(alike) > 1 else 0
+    return gaps
 
 
 def surroundings(
@@ -70,21 +80,17 @@ def surroundings(
     below: WorkedRound | None,
     how: Worked,
     value: Callable[[Number], int],
-    *,
-    gap: int = 0,
-    gap_below: int = 0,
+    gaps: Mapping[str, Mapping[int, int]],
 ) -> Surroundings:
     """What the fabric tells of a round.
 
-    `below` is the round it is worked into, `value` what a written number is; `gap` the chains of the gap that
-    its own section makes (0 where it makes none), `gap_below` those of the section of the round below.
+    `below` is the round it is worked into, `value` what a written number is; `gaps` are the gaps that the
+    piece makes (`section_gaps` of all sections called a gap).
     """
-    places: frozenset[int] = frozenset()
-    if below is not None and gap_below:
-        places = _gap_places(worked, below, gap_below, how)
+    places = _gap_places(worked, below, gaps.get(below.spot, {}), how) if below is not None else {}
     return Surroundings(
         upto=dict(_uptos(worked, places, how, value)),
-        gaps=frozenset(at for at, many, _ in _gaps(worked) if many == gap),
+        gaps=gaps.get(worked.spot, {}),
         ring=_needs_ring(worked),
         begun=dict(_begun(worked)),
     )
@@ -94,7 +100,7 @@ def surroundings(
 
 
 def _uptos(
-    worked: WorkedRound, gap: frozenset[int], how: Worked, value: Callable[[Number], int]
+    worked: WorkedRound, gaps: Mapping[int, int], how: Worked, value: Callable[[Number], int]
 ) -> Iterator[tuple[int, Upto]]:
     written = _written(worked)
     for at, doing in enumerate(worked.doings):
@@ -102,8 +108,8 @@ def _uptos(
             continue
         repeat = written.get(at)
         following = next((each for each in worked.doings[at + 1 :] if _moves(each)), None)
-        if following is not None and _goes_into(following, worked.path, gap):
-            yield at, Upto("gap")
+        if following is not None and (gap := _goes_into(following, worked.path, gaps)) is not None:
+            yield at, Upto("gap", gap)
         elif following is None:
             if (end := _round_end(worked, doing, repeat, how)) is not None:
                 yield at, end
@@ -195,14 +201,20 @@ def _gaps(worked: WorkedRound) -> Iterator[tuple[int, int, tuple[int, int]]]:
             yield at, end - first, doing.nodes
 
 
-def _gap_places(worked: WorkedRound, below: WorkedRound, chains: int, how: Worked) -> frozenset[int]:
-    """The gap's chains among the places of the round below, numbered as this round meets them."""
-    nodes = {at for _, many, (first, end) in _gaps(below) if many == chains for at in range(first, end)}
+def _gap_places(
+    worked: WorkedRound, below: WorkedRound, made: Mapping[int, int], how: Worked
+) -> dict[int, int]:
+    """The gaps' chains among the places of the round below, numbered as this round meets them: to the gap."""
+    nodes = {
+        node: made[at] for at, _, (first, end) in _gaps(below) if at in made for node in range(first, end)
+    }
     atoms = _atoms(below.path)
-    places = [index for index, node in enumerate(atoms) if node in nodes]
-    if _met_backward(worked, below, how):
-        places = [len(atoms) - 1 - index for index in places]
-    return frozenset(places)
+    backward = _met_backward(worked, below, how)
+    return {
+        len(atoms) - 1 - index if backward else index: nodes[node]
+        for index, node in enumerate(atoms)
+        if node in nodes
+    }
 
 
 def _atoms(path: Sequence[Node]) -> list[int]:
@@ -224,10 +236,11 @@ def _met_backward(worked: WorkedRound, below: WorkedRound, how: Worked) -> bool:
     return turned != worked.turned
 
 
-def _goes_into(doing: Doing, path: Sequence[Node], places: frozenset[int]) -> bool:
+def _goes_into(doing: Doing, path: Sequence[Node], places: Mapping[int, int]) -> int | None:
+    """The gap that the first stitch of it goes into, as it is numbered; None where it goes elsewhere."""
     first, end = doing.nodes
-    nodes = [node for node in path[first:end] if node.into in ("space", "chain")][:1]
-    return bool(places) and any(places.issuperset(node.base) for node in nodes)
+    into = next((node.base for node in path[first:end] if node.into in ("space", "chain")), ())
+    return places.get(into[0]) if into else None
 
 
 # --- the beginning -----------------------------------------------------------------------------------------

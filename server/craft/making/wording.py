@@ -31,8 +31,8 @@ class Voice(Protocol):
     def upto(self, where: Upto | None) -> str:
         """How far a run of stitches or a repeat goes."""
 
-    def gap(self, chains: str) -> str:
-        """The chains that make the gap."""
+    def gap(self, chains: str, number: int) -> str:
+        """The chains that make a gap: the only one, or the `number`th."""
 
 
 def line(doings: Sequence[Doing], tongue: Tongue) -> str:
@@ -88,16 +88,16 @@ class _Steps:
                 self.made.extend(_repeat_steps(doing, self.voice, upto))
                 self.slipping = False
             else:
-                self._one(doing, upto, makes_gap=at in self.around.gaps)
+                self._one(doing, upto, self.around.gaps.get(at))
         self._flush()
         return self.made
 
-    def _one(self, did: Did, upto: str, *, makes_gap: bool) -> None:
+    def _one(self, did: Did, upto: str, gap: int | None) -> None:
         made, words = did.instruction, self.voice.did(did)
         slips = isinstance(made, Work) and made.stitch == "sl st" and did.reached > 0
-        if makes_gap:
+        if gap is not None:
             self._flush()
-            self.leading.append(self.voice.gap(words))
+            self.leading.append(self.voice.gap(words, gap))
             self.in_gap = True
         elif isinstance(made, Skip) or (isinstance(made, Chain) and not did.begins):
             self.leading.append(words)

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from server.craft.text.tree import SpecialStitch
 
-UPTO = re.compile(r", (?:to the end of the (?:round|row)|up to the (?:gap|last [^:,]+))")
+UPTO = re.compile(r", (?:to the end of the (?:round|row)|up to the (?:(?:first |\d+\w+ )?gap|last [^:,]+))")
+GAP = re.compile(r"^make the (?:first |\d+\w+ )?gap: ")
 TIMES = re.compile(r"^(\d+) times: (.*)$")
 BRACKET = re.compile(r"^\[(.*)\] (\d+) times$")
 INSIDE = re.compile(r"^work \((.*)\)(?: (\d+) times)? (in|around) (.*)$")
@@ -56,7 +57,7 @@ def _line(words: str, groups: Mapping[str, SpecialStitch]) -> Made:
         many, words = int(repeated[1]), repeated[2]
     total = Made()
     for phrase in _phrases(words):
-        total += _phrase(phrase.removeprefix("make the gap: "), groups)
+        total += _phrase(GAP.sub("", phrase), groups)
     return total.times(many)
 
 

@@ -529,3 +529,38 @@ def test_only_the_round_above_the_gap_comes_up_to_it(pattern: str) -> None:
         "Single crochet in each of the next 3 stitches",
         "Single crochet in each of the next 12 stitches, to the end of the round",  # 6 dc and 6 ch-1 sps
     )
+
+
+def test_two_gaps(pattern: str) -> None:
+    """
+    Title: Cleat Bracers
+    Foundation: 24, multiple of 4
+    Custom: 20 to 40
+
+    # Cuff
+    Foundation rnd: Ch 24; join with sl st in first ch to form a ring. [24 ch]
+    Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc. [N sc]
+
+    # Finger gaps
+    Rnd 1: Ch 1, sc in same st, sc in next 2 sts, ch 6, sk next 3 sts, sc in next 3 sts, ch 6, sk next 3 sts,
+      sc in each st around; join with sl st in first sc. [N - 6 sc, 2 ch-6 sps]
+
+    # Hand
+    Rnd 1: Ch 1, sc in same st, sc in next 2 sts, 3 sc in next ch-6 sp, sc in next 3 sts,
+      3 sc in next ch-6 sp, sc in each st around; join with sl st in first sc. [N sc]
+    """
+    here = made(pattern, 24)
+    assert steps(here, "1.0.1")[2:7] == (
+        "Single crochet in each of the next 2 stitches",
+        "Make the first gap: chain 6, skip the next 3 stitches",
+        "Single crochet in each of the next 3 stitches",
+        "Make the 2nd gap: chain 6, skip the next 3 stitches",
+        "Single crochet in each of the next 12 stitches, to the end of the round",  # 24 - 3 - 3 - 3 - 3
+    )
+    assert steps(here, "2.0.1")[2:7] == (
+        "Single crochet in each of the next 2 stitches, up to the first gap",
+        "3 single crochets in the next chain-6 space",
+        "Single crochet in each of the next 3 stitches, up to the 2nd gap",
+        "3 single crochets in the next chain-6 space",
+        "Single crochet in each of the next 12 stitches, to the end of the round",
+    )

@@ -231,11 +231,20 @@ def test_the_gap_is_a_step_of_its_own() -> None:
         skip(6, ST),
         work("hdc", place("each", ST), 16),
     )
-    assert said(*doings, gaps=frozenset({1})) == (
+    assert said(*doings, gaps={1: 0}) == (
         "Half double crochet in each of the next 5 stitches",
         "Make the gap: chain 6, skip the next 6 stitches",
         "Half double crochet in each of the next 16 stitches",
     )
+
+
+def test_gaps_are_numbered_where_there_are_several() -> None:
+    run = work("sc", place("next", ST), 3)
+    assert (
+        said(run, ch(6), skip(3, ST), gaps={1: 2})[1] == "Make the 2nd gap: chain 6, skip the next 3 stitches"
+    )
+    assert said(run, ch(6), skip(3, ST), gaps={1: 1})[1].startswith("Make the first gap: chain 6, ")
+    assert said(run, upto={0: Upto("gap", 2)})[0].endswith(" 3 stitches, up to the 2nd gap")
 
 
 def test_slip_stitches_on_the_way_are_one_step() -> None:
