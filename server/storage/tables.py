@@ -108,12 +108,16 @@ class PatternVersion(SQLModel, table=True):
 
 
 class Notebook(SQLModel, table=True):
-    """A maker's own place in one along. Whoever has its secret link has the notebook."""
+    """A maker's own place in one along. Whoever has its secret link has the notebook.
+
+    `wording` is how she reads the steps of a round: with abbreviations or in full words.
+    """
 
     __tablename__ = "notebook"
     __table_args__ = (
         CheckConstraint("terms IN ('US', 'UK')", name="terms"),
         CheckConstraint("units IN ('cm', 'in')", name="units"),
+        CheckConstraint("wording IN ('short', 'full')", name="wording"),
     )
 
     id: int | None = Field(default=None, primary_key=True)
@@ -122,6 +126,7 @@ class Notebook(SQLModel, table=True):
     nickname: str
     terms: str = Field(default="US")
     units: str = Field(default="cm")
+    wording: str = Field(default="short", sa_column_kwargs={"server_default": "short"})
     joined_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
     last_seen_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
 

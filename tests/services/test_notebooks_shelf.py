@@ -68,6 +68,28 @@ def test_uk_terms_reach_the_steps(ida: Maker) -> None:
     assert "dc in" in uk
 
 
+def test_the_steps_and_the_count_in_full_words(ida: Maker) -> None:
+    ida.settle(28, "medium")
+    ida.work(1)
+    short = notebooks.working(ida.desk, 1)
+    assert short.steps[1] == "Sc in same ch"
+    assert short.count == "28 sc"
+    notebooks.choose(ida.session, ida.notebook_id, terms="UK", units="cm", wording="full")
+    assert notebooks.open_shelf(ida.session, ida.notebook_id).wording == "full"
+    full = notebooks.working(ida.desk, 1)
+    assert full.steps[1:3] == (
+        "Double crochet in the same chain",
+        "Double crochet in each of the next 27 chains, to the end of the round",
+    )
+    assert full.count == "28 double crochets"
+    notebooks.choose(ida.session, ida.notebook_id, terms="US", units="cm")  # an older form does not say
+    assert ida.desk.wording == "full"
+    with pytest.raises(Refusal) as refused:
+        notebooks.choose(ida.session, ida.notebook_id, terms="US", units="cm", wording="loud")
+    assert refused.value.field == "wording"
+    assert ida.desk.wording == "full"
+
+
 def test_a_notebook_that_was_erased(ida: Maker) -> None:
     with pytest.raises(NotFound):
         notebooks.open_shelf(ida.session, ida.notebook_id + 1)

@@ -9,11 +9,12 @@ from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
 from sqlalchemy import Engine, inspect, text
+from sqlalchemy.exc import IntegrityError
 from sqlmodel import select
 
 from server.storage.migrating import configuration, known, migrate, migrate_back, newest, revision
 from server.storage.sessions import open_engine, reading, writing
-from server.storage.tables import METADATA, Entry
+from server.storage.tables import METADATA, Entry, Notebook
 from tests.storage.rows import fill
 
 TRIGGERS = {
@@ -71,6 +72,26 @@ def test_migrating_again_keeps_all_rows(empty: Engine) -> None:
     migrate(empty)
     with reading(empty) as session:
         assert len(session.exec(select(Entry)).all()) == 2
+
+
+def test_a_notebook_of_the_first_tables_reads_abbreviated_steps_and_keeps_its_log(empty: Engine) -> None:
+    migrate(empty)
+    with writing(empty) as session:
+        fill(session)
+    migrate_back(empty, "0001")
+    assert triggers(empty) == TRIGGERS
+    migrate(empty)
+    assert triggers(empty) == TRIGGERS
+    with reading(empty) as session:
+        assert [each.wording for each in session.exec(select(Notebook)).all()] == ["short"]
+        assert len(session.exec(select(Entry)).all()) == 2
+
+
+def test_only_two_ways_to_read_the_steps(empty: Engine) -> None:
+    migrate(empty)
+    with pytest.raises(IntegrityError, match="wording"), writing(empty) as session:
+        fill(session)
+        session.connection().execute(text("UPDATE notebook SET wording = 'loud'"))
 
 
 def test_foreign_keys_are_on_again_afterwards(empty: Engine) -> None:

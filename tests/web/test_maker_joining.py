@@ -150,10 +150,20 @@ def test_terms_and_units_are_kept(client: TestClient, part_id: int) -> None:
     page = go_on(client, send(client, look(client, "/notebook"), "Save", terms="UK", units="in"))
     radios = page.all("input", type="radio")
     checked = [one.attributes["value"] for one in radios if "checked" in one.attributes]
-    assert checked == ["UK", "in"]
+    assert checked == ["UK", "short", "in"]
     refused = send(client, page, "Save", terms="EU")
     assert refused.status_code == 422
     assert "Terms are US or UK" in shown(refused.text).text
+
+
+def test_steps_in_full_words(client: TestClient, part_id: int) -> None:
+    join(client, "Ida")
+    page = go_on(client, send(client, look(client, "/notebook"), "Save", wording="full"))
+    radios = page.all("input", type="radio")
+    assert [one.attributes["value"] for one in radios if "checked" in one.attributes] == ["US", "full", "cm"]
+    refused = send(client, page, "Save", wording="loud")
+    assert refused.status_code == 422
+    assert "Steps are abbreviated or in full words" in shown(refused.text).text
 
 
 UNKNOWN = (

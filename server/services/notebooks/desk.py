@@ -23,6 +23,7 @@ from server.storage import tables
 
 Terms = Literal["US", "UK"]
 Units = Literal["cm", "in"]
+Wording = Literal["short", "full"]
 NOT_HERE = "This part is not in your notebook."
 
 
@@ -51,6 +52,7 @@ class Desk:
     nickname: str
     terms: Terms
     units: Units
+    wording: Wording
     along_title: str
     part_id: int
     part_title: str
@@ -115,6 +117,11 @@ def as_terms(kept: str) -> Terms:
 def as_units(kept: str) -> Units:
     """The units of a notebook's row; the database lets in no others than these two."""
     return "in" if kept == "in" else "cm"
+
+
+def as_wording(kept: str) -> Wording:
+    """How the steps are said in a notebook's row; the database lets in no others than these two."""
+    return "full" if kept == "full" else "short"
 
 
 @lru_cache(maxsize=128)
@@ -185,6 +192,7 @@ def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
         nickname=notebook.nickname,
         terms=as_terms(notebook.terms),
         units=as_units(notebook.units),
+        wording=as_wording(notebook.wording),
         along_title=along.title,
         part_id=part_id,
         part_title=part.title,

@@ -10,7 +10,15 @@ from sqlmodel import Session, col, func, select
 
 from server.craft.making.twinwords import piece_noun
 from server.services.errors import NotFound, Refusal
-from server.services.notebooks.desk import Terms, Units, as_terms, as_units, read_pattern
+from server.services.notebooks.desk import (
+    Terms,
+    Units,
+    Wording,
+    as_terms,
+    as_units,
+    as_wording,
+    read_pattern,
+)
 from server.storage import tables
 
 SEEN_EVERY = timedelta(minutes=1)
@@ -50,6 +58,7 @@ class Shelf:
     welcome: str
     terms: Terms
     units: Units
+    wording: Wording
     parts: tuple[ShelfPart, ...]
 
 
@@ -73,6 +82,7 @@ def open_shelf(session: Session, notebook_id: int) -> Shelf:
         welcome=along.welcome,
         terms=as_terms(notebook.terms),
         units=as_units(notebook.units),
+        wording=as_wording(notebook.wording),
         parts=_parts(session, notebook),
     )
 
@@ -128,17 +138,22 @@ def _shelf_part(
     )
 
 
-def choose(session: Session, notebook_id: int, *, terms: str, units: str) -> None:
-    """Set the terms and units she reads in; Refusal where they are none that we know."""
+def choose(session: Session, notebook_id: int, *, terms: str, units: str, wording: str | None = None) -> None:
+    """Set the terms and units she reads in, and how the steps are said (None: as before); Refusal where they
+    are none that we know.
+    """
     if terms not in get_args(Terms):
         raise Refusal("Terms are US or UK.", "terms")
     if units not in get_args(Units):
         raise Refusal("Lengths are in cm or in inches.", "units")
+    if wording is not None and wording not in get_args(Wording):
+        raise Refusal("Steps are abbreviated or in full words.", "wording")
     notebook = session.get(tables.Notebook, notebook_id)
     if notebook is None:
         raise NotFound("This notebook is not here any more.")
     notebook.terms = as_terms(terms)
     notebook.units = as_units(units)
+    notebook.wording = as_wording(wording or notebook.wording)
     session.add(notebook)
 
 

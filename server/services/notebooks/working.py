@@ -67,6 +67,7 @@ class Working:
 
     done, to_go    rounds that stand, and that are still planned; the foundation is not counted as one
     word, number   the round's label in two: "Rnd" and "4"; word is empty where it has no number
+    steps, count   of the round at hand, as she reads them: abbreviated or in full words; empty without one
     """
 
     piece: int
@@ -76,6 +77,8 @@ class Working:
     to_go: int
     word: str
     number: str
+    steps: tuple[str, ...]
+    count: str
     fit: FitNow | None
     as_made: tuple[str, ...]
     departures: tuple[Departure, ...]
@@ -110,6 +113,8 @@ def working(desk: Desk, piece: int) -> Working:
         to_go=place.to_go - len(foundation - set(own.worked)),
         word=word,
         number=number,
+        steps=_steps(desk, place.round),
+        count=_count(desk, place.round),
         fit=_fit_now(desk, piece, place),
         as_made=_as_made(desk, here) if piece == 2 and here else (),
         departures=departures(desk) if piece == 2 else (),
@@ -178,6 +183,18 @@ def _round_words(place: craft.Place) -> tuple[str, str]:
         return "", ""
     word, _, number = place.round.label.rpartition(" ")
     return (word, number) if number.isdigit() else ("", place.round.label or place.section.title)
+
+
+def _steps(desk: Desk, planned: craft.PlanRound | None) -> tuple[str, ...]:
+    if planned is None:
+        return ()
+    return planned.full_steps if desk.wording == "full" else planned.steps
+
+
+def _count(desk: Desk, planned: craft.PlanRound | None) -> str:
+    if planned is None:
+        return ""
+    return planned.full_count if desk.wording == "full" else planned.count_text
 
 
 def _as_made(desk: Desk, spot: str) -> tuple[str, ...]:

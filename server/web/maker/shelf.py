@@ -49,11 +49,12 @@ class PutAway:
 
 
 class ChoiceForm(BaseModel):
-    """Terms and units as sent."""
+    """How she reads, as sent; a form without the wording leaves that as it is."""
 
     notebook: int = 0
     terms: str = ""
     units: str = ""
+    wording: str | None = None
 
 
 class NotebookForm(BaseModel):
@@ -94,11 +95,11 @@ def _page(
 
 @router.post("/notebook/choices")
 def choose(request: Request, session: WriteSession, form: Annotated[ChoiceForm, Form()]) -> Response:
-    """Sets the terms and units she reads in."""
+    """Sets the terms and units she reads in, and how the steps are said."""
     device = device_of(request, session)
     kept = device.notebook(form.notebook)
     try:
-        notebooks.choose(session, kept.notebook_id, terms=form.terms, units=form.units)
+        notebooks.choose(session, kept.notebook_id, terms=form.terms, units=form.units, wording=form.wording)
     except NotFound:
         raise
     except Refusal as refusal:
