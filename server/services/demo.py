@@ -24,7 +24,8 @@ SHOWN_NAME = "Solveig Brandt"
 ALONG = "Harbour evenings"
 WELCOME = (
     "Three Thursday evenings, one pair of mitts for standing on deck. Bring 75 m of a light yarn, a 4 mm "
-    "hook, scissors and a blunt needle. Rest your hands in between: wrists straight, a stretch each half hour."
+    "hook, scissors and a blunt needle. Rest your hands in between: wrists straight, a stretch each half "
+    "hour."
 )
 PART = "Ferry Mitts"
 # What is read off a screen and typed: no look-alikes.
