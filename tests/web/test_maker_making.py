@@ -71,6 +71,24 @@ def notices(page: Element) -> list[str]:
     return [one.text for one in page.all("p", css="notice-title")]
 
 
+def test_the_round_in_full_words(ida: TestClient, part_id: int) -> None:
+    """28 chains: the first one is worked into before the other 27."""
+    page = log_rounds(ida, begin(ida, part_id), 1)
+    short = [step.text for step in page.all("label", css="step")]
+    assert short == [
+        "Ch 1", "Sc in same ch", "Sc in each of the next 27 ch", "Join with sl st in first sc",
+    ]  # fmt: skip
+    send(ida, look(ida, "/notebook"), "Save", wording="full")
+    page = look(ida, f"/notebook/{part_id}/piece/1")
+    assert [step.text for step in page.all("label", css="step")] == [
+        "Chain 1",
+        "Single crochet in the same chain",
+        "Single crochet in each of the next 27 chains, to the end of the round",
+        "Join with a slip stitch in the first single crochet",
+    ]
+    assert page.one("p", css="work-count").text.split() == ["At", "its", "end", "28", "single", "crochets"]
+
+
 def test_a_count_that_is_not_allowed_stays_in_its_field(ida: TestClient, part_id: int) -> None:
     page = look(ida, f"/notebook/{part_id}/numbers")
     for button in ("Try this ring on", "Take it without trying"):
