@@ -1,4 +1,4 @@
-"""`make bench`: what pages and writes cost, as ratios within one run.
+"""`make bench`: what proofs, pages and writes cost, as ratios within one run.
 
 Absolute figures are one machine's on one day. Each series measures both sides one after the other; the ratios
 shown are the medians over the series, with their range. A goal that is missed is said so, and the exit code
@@ -22,14 +22,14 @@ from uuid import uuid4
 
 import httpx2
 from sqlmodel import select
+from tests.serving import free_port
 
 from server.services import demo, joining
 from server.storage.migrating import migrate
 from server.storage.sessions import open_engine, writing
 from server.storage.tables import Along, Part, Project, now
-from tests.bench import floors, load
+from tests.bench import engine, floors, load
 from tests.bench.application import EMPTY
-from tests.serving import free_port
 
 SERIES = 3
 PAGES, WRITES = 800, 640
@@ -111,6 +111,7 @@ def told(what: str, values: Sequence[float], goal: str, reached: bool | None) ->
 
 def main() -> int:
     """Measures and prints; 1 where a goal is missed."""
+    proofs = measure_proofs()
     with tempfile.TemporaryDirectory() as folder:
         data = Path(folder)
         database = data / "evenhand.db"
@@ -118,10 +119,19 @@ def main() -> int:
         port = free_port()
         process = serve(data, port)
         try:
-            return report(measure_all(world, database, port))
+            return report(proofs | measure_all(world, database, port))
         finally:
             process.send_signal(signal.SIGINT)
             process.wait(10)
+
+
+def measure_proofs() -> dict[str, list[float]]:
+    """The engine's ratios of every series, by name."""
+    ratios: dict[str, list[float]] = {}
+    for _ in range(SERIES):
+        for name, ratio in engine.ratios().items():
+            ratios.setdefault(name, []).append(ratio)
+    return ratios
 
 
 def measure_all(world: World, database: Path, port: int) -> dict[str, list[float]]:
@@ -162,6 +172,11 @@ def measure_all(world: World, database: Path, port: int) -> dict[str, list[float
 
 
 GOALS = {
+    "proof / allocating its stitches, wristers": ("<=", 6.0),
+    "proof / allocating its stitches, 30 rounds of 5 kinds": ("<=", 6.0),
+    "proof / allocating its stitches, 30 kinds of rounds": ("<=", 6.0),
+    "twice the rounds / once, no two alike": ("<=", 2.4),
+    "four times the chains / once, no two alike": ("<=", 4.8),
     "first page / empty route, requests": (">=", 0.33),
     "log through the server, slowest hundredth / middle": ("<=", 5.0),
 }

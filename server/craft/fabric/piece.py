@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from server.craft.fabric.faults import Fault, Order, Placed, TooLarge, fault
 from server.craft.fabric.gaps import LEAST_GAP_CH, MadeGap, gap_ring, named_gap
@@ -57,8 +57,7 @@ class _Strand:
     hook: JoinYarn | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Turn:
+class _Turn(NamedTuple):
     """One round to work: its section, spot and label, its own line, and the line whose text it has.
 
     held_over   where that is another line, the words that say so

@@ -271,24 +271,18 @@ def _skipped(work: Working, place: Place, span: Span) -> Iterator[Target]:
     """`in skipped st`: places just skipped in this round; the hook does not move on."""
     many = work.value(place.count, span) if place.count is not None else 1
     noun = place.nouns[0]
-    matching = (position for position in work.all_skipped() if _matches_skipped(work, noun, position))
-    free = list(islice(matching, many))
+    matching = (work.ring.find((noun,), position, position) for position in work.all_skipped())
+    free = list(islice((hit[1] for hit in matching if hit is not None), many))
     if len(free) < many:
         raise Stuck(
             fault(
                 rules.NO_PLACE, span, place=f"skipped {called(noun)}", near=" Nothing just skipped is left."
             )
         )
-    for position in free:
-        hit = work.ring.find((noun,), position, position)
-        found = hit[1] if hit else Found(position, position, position, position)
+    for found in free:
         target = part_of(work, place, noun, found, span)
         work.come_back(found)
         yield target._replace(moves=False)
-
-
-def _matches_skipped(work: Working, noun: Noun, position: int) -> bool:
-    return work.ring.find((noun,), position, position) is not None
 
 
 def _first_again(work: Working, place: Place, span: Span) -> Target:

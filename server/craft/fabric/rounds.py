@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from server.craft.fabric.closing import check_left_over
 from server.craft.fabric.doing import carry_out
@@ -36,8 +37,7 @@ class Outcome:
     turn_after: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(NamedTuple):
     """One round to work: with the setting all that its outcome depends on.
 
     text        the line whose text is worked
