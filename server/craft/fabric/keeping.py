@@ -114,6 +114,7 @@ class Keeping:
         self.context = cache.number_of_context(
             (header.terms, header.worked, len(header.sizes), header.foundations, tuple(specials.values()))
         )
+        self.worked = 0  # stitches and chains made anew in this proof
         # by identity: the trees of a pattern live as long as the proof of it
         self._words: dict[int, int] = {}
 
@@ -125,7 +126,11 @@ class Keeping:
             task.off_line, task.turned, task.held_over is not None, task.stated_held_over,
         )  # fmt: skip
         known = self.cache.find(key, parts)
-        return known if known is not None else self.cache.keep(key, work_round(task, setting), parts)
+        if known is not None:
+            return known
+        outcome = work_round(task, setting)
+        self.worked += len(outcome.path)
+        return self.cache.keep(key, outcome, parts)
 
     def _parts(self, task: Task) -> tuple[tuple[Span, ...], tuple[int, ...]]:
         """The parts of the text that a round is read from: their places, and the numbers of their words."""

@@ -21,7 +21,9 @@ from server.craft.text.source import Source
 from server.craft.text.tree import Header, Pattern, RoundLine, Span
 from server.craft.text.vocabulary import name_in
 
-MAX_NODES_IN_PROOF = 3_000_000
+MAX_NODES_IN_PROOF = 1_000_000
+"""Stitches that one proof may make; what is kept is not made again. More is no garment, and takes seconds."""
+
 UNWORKABLE = ("no-foundation", "sizes-differ", "unread-value")
 
 
@@ -91,7 +93,6 @@ class _Work:
     pieces: dict[Count, WorkedPiece] = field(default_factory=dict)
     found: list[Found] = field(default_factory=list)
     varying: set[Span] = field(default_factory=set)
-    nodes: int = 0
 
     def note_varying(self, piece: WorkedPiece) -> None:
         """Lines whose rounds differ in their counts from one to the next: no one count line serves them."""
@@ -165,12 +166,11 @@ def _work_all(pattern: Pattern, counts: Sequence[Count], cache: Cache, work: _Wo
             except TooLarge as large:
                 work.found.append(Found(count, Placed(fault(rules.TOO_LARGE, large.span, limit="20,000"))))
                 return
-            work.nodes += worker.nodes
             if extent == "written":
                 work.pieces[count] = piece
             work.note_varying(piece)
             work.found.extend(Found(count, placed) for placed in piece.faults)
-            if work.nodes > MAX_NODES_IN_PROOF:
+            if keeping.worked > MAX_NODES_IN_PROOF:
                 span = pattern.sections[0].span
                 work.found.append(
                     Found(count, Placed(fault(rules.TOO_LARGE, span, limit=f"{MAX_NODES_IN_PROOF:,}")))

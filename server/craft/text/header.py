@@ -294,7 +294,7 @@ class HeaderReader:
             return ()
         match = re.match(r"^([\d\s.,()\[\]/-]+?)\s*(cm|in\b|inch|inches|\"|”|″)", line.value)
         found = tuple(float(number) for number in re.findall(r"\d+(?:\.\d+)?", match[1])) if match else ()
-        if not found or match is None:
+        if not found or match is None or not all(found):
             self._unread(line, "what it fits", "a measure for each size, such as `16 (18, 20) cm hand`")
             return ()
         if len(found) not in (1, sizes):

@@ -134,3 +134,19 @@ def test_a_name_that_only_the_other_terms_have(check: Check, terms: str, other: 
 @pytest.mark.parametrize("terms", ["UK", "US"])
 def test_a_name_that_both_terms_have(check: Check, terms: str) -> None:
     clean(check, TERMS.format(terms=terms, other="tr"))
+
+
+@pytest.mark.parametrize(
+    ("key", "line"),
+    [
+        ("Fits", "Fits: 0 (18, 20) cm hand"),
+        ("Fits", "Fits: 0 in hand"),
+        ("Gauge", "Gauge: 0 sts and 8 rnds = 10 cm"),
+        ("Gauge", "Gauge: 14 sts and 8 rnds = 0 cm"),
+        ("Hook", "Hook: 0 mm"),
+    ],
+)
+def test_a_measure_of_nothing(check: Check, key: str, line: str) -> None:
+    text = with_line(key, line)
+    found = only_fault(check, text, "header", on=line)
+    assert found["words"] in line

@@ -1,6 +1,7 @@
 """One piece worked for a maker is the piece that was proved; a kept proof is the proof."""
 
 import inspect
+import sys
 from collections.abc import Mapping
 
 import pytest
@@ -218,3 +219,28 @@ def test_one_keeping_tells_headers_apart(old: str, new: str) -> None:
     changed = text.replace(old, new)
     assert as_dict(prove(changed, cache=cache)) == as_dict(prove(changed))
     assert as_dict(prove(text, cache=cache)) == as_dict(prove(text))
+
+
+def test_a_proof_makes_no_more_than_a_garment_has(monkeypatch: pytest.MonkeyPatch) -> None:
+    """
+    Title: Godwit Cowl
+    Foundation: 200, multiple of 4
+    Custom: 100 to 400
+
+    # Body
+    Foundation rnd: Ch 200; join with sl st in first ch to form a ring. [200 ch]
+    Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc. [200 sc]
+    Rnd 2: Ch 1, sc in same st, hdc in each st around; join with sl st in first sc. [200 sts]
+    """
+    text = inspect.cleandoc(test_a_proof_makes_no_more_than_a_garment_has.__doc__ or "")
+    assert prove(text).proved
+    monkeypatch.setattr(sys.modules["server.craft.fabric.prove"], "MAX_NODES_IN_PROOF", 10_000)
+    proof = prove(text)
+    (found,) = proof.findings
+    assert (found.code, found.severity) == ("too-large", "error")
+    assert "10,000 stitches" in found.message
+    # what was worked before is not made again
+    cache = Cache()
+    for _ in range(5):
+        prove(text, cache=cache)
+    assert not prove(text.replace("Custom: 100 to 400", "Custom: 180 to 220"), cache=cache).findings
