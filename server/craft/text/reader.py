@@ -9,11 +9,11 @@ from itertools import pairwise
 from server.craft.text import rules
 from server.craft.text.counts import split_count
 from server.craft.text.cursor import Context, Cursor, Unread
-from server.craft.text.findings import Finding
 from server.craft.text.header import HeaderReader, header_key
 from server.craft.text.labels import read_label, starts_with_label
 from server.craft.text.lexer import Lexicon, Token, tokens
-from server.craft.text.near import nearest_phrases
+from server.craft.text.near import with_nearest
+from server.craft.text.reading import Reading as Reading
 from server.craft.text.references import named_section, referenced
 from server.craft.text.repeats import sequence
 from server.craft.text.source import Source
@@ -57,15 +57,6 @@ STARTS_INSTRUCTION = re.compile(
     re.IGNORECASE,
 )
 MAX_CHARACTERS = 200_000
-MAX_CHARACTERS_FOR_NEAREST = 20_000
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A pattern as far as it read, and what did not."""
-
-    pattern: Pattern
-    findings: tuple[Finding, ...]
 
 
 @dataclass(slots=True)
@@ -80,27 +71,7 @@ def read(text: str) -> Reading:
     """The tree of a pattern text, and findings for all that did not read; where
     there is one, with the nearest that does.
     """
-    reading = _read(text)
-    findings = tuple(_with_nearest(reading.pattern, one, text) for one in reading.findings)
-    return Reading(reading.pattern, findings)
-
-
-def _with_nearest(pattern: Pattern, finding: Finding, text: str) -> Finding:
-    """The finding with the nearest phrase that really reads in that place, if there is one."""
-    if finding.code not in ("unread", "count-unread") or len(text) > MAX_CHARACTERS_FOR_NEAREST:
-        return finding
-    source = Source(text)
-    lines = source.lines()
-    start = lines[finding.line - 1].start + finding.column - 1
-    for near in nearest_phrases(finding.words, pattern.header.terms, special_stitches(pattern)):
-        mended = text[:start] + near + text[start + len(finding.words) :]
-        here = (finding.line, finding.code)
-        before = sum((one.line, one.code) == here for one in _read(text).findings)
-        if sum((one.line, one.code) == here for one in _read(mended).findings) < before:
-            return replace(
-                finding, message=f"{finding.message} The nearest that reads is “{near}”.", mend=near
-            )
-    return finding
+    return with_nearest(_read(text), _read)
 
 
 def _read(text: str) -> Reading:

@@ -36,6 +36,10 @@ class Source:
         line = bisect_right(self._starts, offset)
         return line, offset - self._starts[line - 1] + 1
 
+    def offset(self, line: int, column: int) -> int:
+        """Offset of a line and column, both from 1."""
+        return self._starts[line - 1] + column - 1
+
     def line(self, offset: int) -> int:
         """Line of an offset, from 1."""
         return bisect_right(self._starts, offset)

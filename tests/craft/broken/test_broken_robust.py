@@ -253,3 +253,23 @@ def test_the_foundations_asked_for_may_be_anything() -> None:
         with guarded():
             report = check(HEAD, foundations)
         assert "24" in report["rounds"], foundations
+
+
+MISSPELT = "Ch 1, scc in saame st, sc in eaach st aroound; joinn with sl st in firrst sc."
+
+
+def test_hundreds_of_words_that_do_not_read() -> None:
+    report = answer(HEAD + "".join(f"Rnd {number}: {MISSPELT}\n" for number in range(2, 230)))
+    lines = {found["line"] for found in report["findings"] if found["code"] == "unread"}
+    assert len(lines) == 228
+
+
+def test_a_misspelt_word_far_down_a_long_text_has_its_nearest() -> None:
+    text = HEAD + "".join(
+        f"Rnd {number}: Ch 1, sc in same st, sc in each st around; join with sl st in first sc. [24 sc]\n"
+        for number in range(2, 330)
+    )
+    assert len(text) > 20_000
+    last = "Rnd 330: Ch 1, sc in same st, sc in each st aroun; join with sl st in first sc. [24 sc]\n"
+    found = only_fault(check, text + last, "syntax", on="Rnd 330", words="aroun")
+    assert found["mend"] == "around"
