@@ -22,7 +22,6 @@ from uuid import uuid4
 
 import httpx2
 from sqlmodel import select
-from tests.serving import free_port
 
 from server.services import demo, joining
 from server.storage.migrating import migrate
@@ -30,6 +29,7 @@ from server.storage.sessions import open_engine, writing
 from server.storage.tables import Along, Part, Project, now
 from tests.bench import engine, floors, load
 from tests.bench.application import EMPTY
+from tests.serving import free_port
 
 SERIES = 3
 PAGES, WRITES = 800, 640

@@ -199,7 +199,7 @@ class HeaderReader:
             if (number - plus) % multiple == 0 and number >= multiple:
                 continue
             below = (number - plus) // multiple * multiple + plus
-            near = [count for count in (below, below + multiple) if count >= multiple]
+            near = [count for count in (below, below + multiple) if count >= multiple] or [multiple + plus]
             words = f"a multiple of {multiple}" + (f" + {plus}" if plus else "")
             span = Span(line.span.start + match.start(), line.span.start + match.end())
             self.findings.append(

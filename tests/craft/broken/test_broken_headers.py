@@ -150,3 +150,17 @@ def test_a_measure_of_nothing(check: Check, key: str, line: str) -> None:
     text = with_line(key, line)
     found = only_fault(check, text, "header", on=line)
     assert found["words"] in line
+
+
+@pytest.mark.parametrize(
+    ("foundation", "words", "mend"),
+    [
+        ("1 (28, 32), multiple of 4", "1", "4"),
+        ("1 (30, 34), multiple of 4 + 2", "1", "6"),
+        ("2 (26, 38), multiple of 12 + 2", "2", "14"),
+    ],
+)
+def test_a_foundation_below_one_multiple(check: Check, foundation: str, words: str, mend: str) -> None:
+    text = with_line("Foundation", f"Foundation: {foundation}")
+    found = next(one for one in check(text)["findings"] if one["code"] == "not-a-multiple")
+    assert (found["kind"], found["words"], found["mend"]) == ("header", words, mend)
