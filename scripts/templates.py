@@ -59,7 +59,8 @@ def _jinja_problems(tree: nodes.Template) -> Iterator[str]:
     for modifier in tree.find_all(nodes.EvalContextModifier):
         yield f"{modifier.lineno}: autoescaping stays on"
     for reference in tree.find_all((nodes.Include, nodes.Extends, nodes.Import, nodes.FromImport)):
-        wanted = reference.template  # type: ignore[attr-defined]
+        # find_all's types know only Node; each of the four has its template
+        wanted = getattr(reference, "template", None)
         if isinstance(wanted, nodes.Const) and not (TEMPLATES / wanted.value).is_file():
             yield f"{reference.lineno}: there is no template {wanted.value}"
 

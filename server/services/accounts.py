@@ -116,7 +116,7 @@ def account_problems(form: NewAccount) -> dict[str, str]:
         problems["password"] = f"That is {length} characters. {PASSWORD_MOST} or fewer can be kept."
     elif name and tidy_name(form.password) in (name, tidy_name(form.shown_name)):
         problems["password"] = (
-            "Choose one that is not your name: names are the first thing that strangers try."  # noqa: S105
+            "Choose one that is not your name: names are the first thing that strangers try."  # noqa: S105  # a sentence to show, not a password
         )
     return problems
 

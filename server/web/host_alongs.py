@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Form, Path, Query
@@ -128,23 +128,21 @@ def make_along(
     return RedirectResponse(f"/host/alongs/{along_id}", status_code=303)
 
 
-def along_page(
-    request: Request, session: Session, host: CurrentHost, along_id: int, **typed: object
-) -> AlongPage:
-    """The page of one along, with forms as typed where they were refused."""
+def along_page(request: Request, session: Session, host: CurrentHost, along_id: int) -> AlongPage:
+    """The page of one along, its forms as they stand before anything is typed."""
     view = alongs.one(session, host.host_id, along_id)
     roster = roster_page(host, rosters.roster(session, host.host_id, along_id))
-    values: dict[str, object] = {"title": view.title, "welcome": view.welcome, **typed}
     return AlongPage(
         host_name=host.shown_name,
         along=view,
         join_link=join_link(request, view.join_code),
+        title=view.title,
+        welcome=view.welcome,
         lines=roster.lines,
         along_id=along_id,
         makers=roster.makers,
         page=roster.page,
         pages=roster.pages,
-        **values,  # type: ignore[arg-type]
     )
 
 
@@ -177,7 +175,8 @@ def rename_along(
         raise
     except Refusal as refusal:
         errors = by_field(refusal)
-        page = along_page(request, session, host, along_id, title=title, welcome=welcome, errors=errors)
+        page = along_page(request, session, host, along_id)
+        page = replace(page, title=title, welcome=welcome, errors=errors)
         return render(request, "host/along.html", page, 422)
     return RedirectResponse(f"/host/alongs/{along_id}", status_code=303)
 
@@ -192,7 +191,8 @@ def add_part(
     except NotFound:
         raise
     except Refusal as refusal:
-        page = along_page(request, session, host, along_id, part_title=part_title, part_error=refusal.message)
+        page = along_page(request, session, host, along_id)
+        page = replace(page, part_title=part_title, part_error=refusal.message)
         return render(request, "host/along.html", page, 422)
     return RedirectResponse(f"/host/parts/{part_id}", status_code=303)
 

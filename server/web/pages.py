@@ -44,7 +44,7 @@ def static(path: str, stamped: bool = True) -> str:
 
 def with_terms(text: str) -> Markup:
     """A sentence as HTML, what stands between backticks in it (terms as they are typed) set apart."""
-    return Markup(re.sub(r"`([^`\n]+)`", r"<code>\1</code>", str(escape(text))))  # noqa: S704 - escaped before
+    return Markup(re.sub(r"`([^`\n]+)`", r"<code>\1</code>", str(escape(text))))  # noqa: S704  # escaped before
 
 
 def _environment() -> Environment:

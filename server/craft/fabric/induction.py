@@ -12,12 +12,14 @@ Base of the induction: every count tried. Step: the last three counts of each re
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from server.craft.fabric.values import Node, WorkedRound, WorkedSection
 
+SPACE = re.compile(r"ch-(\d+) sp")
 STEPS = (1, 2, 3, 4, 6)
 """How many repeats of the foundation one block of the path may span."""
 
@@ -40,7 +42,8 @@ class EveryMultiple:
 def every_multiple(pieces: Mapping[int, Sequence[WorkedSection]], multiple: int) -> EveryMultiple | None:
     """The proof for every multiple, from pieces worked at counts `multiple` apart; None if there is none.
 
-    A piece that ends its repeats differently at each remainder needs a step of several multiples.
+    A piece that ends its repeats differently at each remainder needs a step of several multiples. A count
+    that stands apart (a size far below the range) says nothing of those between: the proof begins after them.
     """
     counts = sorted(pieces)
     if any(after - before != multiple for before, after in pairwise(counts)):
@@ -49,7 +52,7 @@ def every_multiple(pieces: Mapping[int, Sequence[WorkedSection]], multiple: int)
         if len(counts) < 3 * repeats:
             return None
         if all(_grows(pieces, counts[-1 - rest], repeats * multiple) for rest in range(repeats)):
-            return EveryMultiple(min(pieces), counts[-1], repeats * multiple)
+            return EveryMultiple(counts[0], counts[-1], repeats * multiple)
     return None
 
 
@@ -66,38 +69,57 @@ def _grows(pieces: Mapping[int, Sequence[WorkedSection]], largest: int, step: in
     rounds = [_rounds(piece) for piece in three if piece is not None]
     if len(rounds) < 3 or not (rounds[0].keys() == rounds[1].keys() == rounds[2].keys()):
         return False
-    return all(_grows_by_a_block(*(moves(each[spot]) for each in rounds)) for spot in rounds[0])
+    return all(
+        _grows_by_a_block(*(moves(each[spot], _places_below(each, each[spot])) for each in rounds))
+        for spot in rounds[0]
+    )
 
 
 def _rounds(piece: Sequence[WorkedSection]) -> dict[str, WorkedRound]:
     return {worked.spot: worked for section in piece for worked in section.rounds}
 
 
-def moves(worked: WorkedRound) -> tuple[Move, ...]:
+def _places_below(rounds: Mapping[str, WorkedRound], worked: WorkedRound) -> int | None:
+    """How many places the ring has that a round is worked into; None for an edge of the foundation or a gap.
+
+    Every stitch and every chain of the round below is one place; its counts have them all.
+    """
+    below = rounds.get(worked.below)
+    if below is None:
+        return None
+    counts = below.counts
+    spaces = (match for match in map(SPACE.fullmatch, counts) if match)
+    return (
+        counts.get("ch", 0) + counts.get("sts", 0) + sum(int(space[1]) * counts[space[0]] for space in spaces)
+    )
+
+
+def moves(worked: WorkedRound, places: int | None) -> tuple[Move, ...]:
     """The yarn's path as moves: what is made, and how far on from the place before it stands.
 
-    The same wherever on the ring it starts.
+    On a ring of so many `places` a step is counted the shorter way around, so that a step over the ring's
+    beginning is the same in a ring of any size; with None it is the plain difference.
     """
     made: list[Move] = []
     before = 0
     for node in worked.path:
-        made.append(_move(node, before))
+        made.append(_move(node, before, places))
         if node.base:
             before = node.base[0]
     return tuple(made)
 
 
-def _move(node: Node, before: int) -> Move:
-    steps = tuple(place - before for place in node.base)
-    # across the ring's beginning a step counts backward by the ring's length: only that it does matters
-    return (
-        node.kind,
-        node.name,
-        node.size,
-        node.into,
-        node.loop,
-        tuple(step if step >= -40 else -41 for step in steps),
-    )
+def _move(node: Node, before: int, places: int | None) -> Move:
+    steps = tuple(_shorter_way(place - before, places) for place in node.base)
+    return node.kind, node.name, node.size, node.into, node.loop, steps
+
+
+def _shorter_way(step: int, places: int | None) -> int:
+    """The same step, modulo the ring, from just under half a ring back to half a ring on."""
+    if not places:
+        return step
+    rest = step % places
+    return rest if 2 * rest <= places else rest - places
 
 
 def _grows_by_a_block(small: tuple[Move, ...], middle: tuple[Move, ...], large: tuple[Move, ...]) -> bool:

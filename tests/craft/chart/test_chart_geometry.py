@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from server.craft.fabric import Numbers, work
-from server.craft.fabric.chart import chart
+from server.craft.fabric.chart import Hand, chart
 from server.craft.fabric.chart.layout import lay_strand
 from server.craft.fabric.chart.marks import Laid, Level, Mark
 from server.craft.fabric.chart.pen import Projection
@@ -195,8 +195,8 @@ def test_from_the_center_each_round_lies_outside_the_one_below() -> None:
         assert min(mark.top[1] for mark in standing_stitches(level)) > inner
 
 
-def drawn(name: str, hand: str) -> dict[str, Stitch]:
-    svg = chart(fabric(name), terms="US", special=specials(name), hand=hand)  # type: ignore[arg-type]  # a Hand
+def drawn(name: str, hand: Hand) -> dict[str, Stitch]:
+    svg = chart(fabric(name), terms="US", special=specials(name), hand=hand)
     return {one.id: one for one in stitches(parsed(svg))}
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal, TypedDict, Unpack
+
 from server.craft.fabric.values import Did, DidRepeat, Doing
 from server.craft.making.placewords import Tongue
 from server.craft.text.tree import (
@@ -10,8 +12,10 @@ from server.craft.text.tree import (
     Inline,
     Instruction,
     Join,
+    Loop,
     Noun,
     Number,
+    Part,
     Place,
     Plain,
     Skip,
@@ -35,8 +39,23 @@ def sp(length: int, loop_form: bool = False) -> Noun:
     return Noun("sp", length=length, loop_form=loop_form)
 
 
-def place(which: Which, *nouns: Noun, **more: object) -> Place:
-    return Place(which, nouns, **more)  # type: ignore[arg-type]
+class More(TypedDict, total=False):
+    """What a place may have besides how it is found and what it is called."""
+
+    count: Number
+    ordinal: int
+    part: Part
+    edge: Literal["side", "underside"]
+    loop: Loop
+    post: bool
+    skipped: bool
+    until: Number
+    step: int
+    at_beginning: bool
+
+
+def place(which: Which, *nouns: Noun, **more: Unpack[More]) -> Place:
+    return Place(which, nouns, **more)
 
 
 def ch(number: int, counts: tuple[str, int] | None = None, written: CountsAs | None = None) -> Did:

@@ -32,8 +32,8 @@ Rnd 1: Sl st in next dc, sl st in next ch-1 sp, ch 3 (counts as dc), (dc, ch 1, 
 Rnds 2 to 4 (4, 5), or to the knuckles: rep rnd 3 of Cuff.
 
 # Top edging
-Rnd 1: Ch 1, sc in same st, sc in next dc, sk next ch-1 sp, *sc in next 4 dc, sk next ch-1 sp; rep from * to last 2 sts,
-  sc in last 2 sts; join with sl st in first sc. [N sc]
+Rnd 1: Ch 1, sc in same st, sc in next dc, sk next ch-1 sp, *sc in next 4 dc, sk next ch-1 sp; rep from *
+  to last 2 sts, sc in last 2 sts; join with sl st in first sc. [N sc]
 Fasten off.
 
 # Bottom edging - in the foundation
@@ -41,8 +41,8 @@ Join yarn with sc in any foundation ch, sc in each foundation ch around; join wi
 Fasten off.
 
 # Thumb - around the gap
-Rnd 1: Join yarn with sl st in skipped Perch, ch 3 (counts as dc), dc in same sp, 2 dc in side of next dc, dc in underside of next 7 ch,
-  2 dc in side of next dc; join with sl st in top of beg ch. [13 dc]
+Rnd 1: Join yarn with sl st in skipped Perch, ch 3 (counts as dc), dc in same sp, 2 dc in side of next dc,
+  dc in underside of next 7 ch, 2 dc in side of next dc; join with sl st in top of beg ch. [13 dc]
 Rnd 2: Ch 1, sc in same st, sc in each dc around; join with sl st in first sc. [13 sc]
 Fasten off.
-"""  # noqa: E501
+"""

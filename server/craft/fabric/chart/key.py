@@ -109,12 +109,15 @@ def _stitch_words(name: str, terms: Terms, specials: Specials) -> str:
 # --- samples -------------------------------------------------------------------------------------------
 
 
+SHAPES: dict[str, Shape] = {"ring": "ring", "ch": "oval", "slip": "dot", "picot": "loop"}
+
+
 def _sample(symbol: str, mark: Mark, specials: Specials) -> Mark:
     """A mark of that symbol by itself, standing at height 0."""
     kind, _, rest = symbol.partition(":")
     if kind == "loop":
         return Mark(-1, "post", symbol, "dc", ((0.0, 0.0),), (0.0, measures.HEIGHTS["dc"]), 1, rest)
-    shape: Shape = {"ring": "ring", "ch": "oval", "slip": "dot", "picot": "loop"}.get(kind, mark.shape)  # type: ignore[assignment]
+    shape = SHAPES.get(kind, mark.shape)
     if shape == "oval":
         return Mark(-1, shape, symbol, "ch", ((CHAIN / 2, 6.0),), (-CHAIN / 2, 6.0))
     if shape in ("dot", "ring"):

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from server.craft.fabric.chart.bodies import Picot, Run
-from server.craft.fabric.chart.marks import Flat, Mark
+from server.craft.fabric.chart.marks import Flat, Mark, Shape
 from server.craft.fabric.chart.measures import CHAIN, CHAIN_THICK
 
 STEPS = 48
@@ -119,9 +119,9 @@ def lay_picot(picot: Picot, foot: Flat, field: Field, note: Callable[[Mark], Non
             step = field.along(-radius * math.sin(turn), center[1])
             ends.append((center[0] + step, center[1] - radius * math.cos(turn)))
         note(Mark(index, "oval", "ch", "ch", (ends[0],), ends[1]))
-    shape = "dot" if picot.chains else "loop"
+    shape: Shape = "dot" if picot.chains else "loop"
     top = (foot[0], foot[1] + 1.5) if picot.chains else (foot[0], center[1] + radius)
-    note(Mark(picot.index, shape, symbol, "picot", (foot,), top, picot.size))  # type: ignore[arg-type]  # a Shape
+    note(Mark(picot.index, shape, symbol, "picot", (foot,), top, picot.size))
 
 
 def picot_radius(chains: int) -> float:
