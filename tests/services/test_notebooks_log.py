@@ -124,6 +124,25 @@ def test_nothing_is_worked_before_a_number_is_settled(session: Session) -> None:
         ("settled", 0, {"foundation": 28, "size": "huge"}, "Its sizes: small, medium, large"),
         ("accepted", 0, {"difference": ""}, "which difference"),
         ("undo", 1, {"entry": "?"}, "which entry"),
+        ("place", 1, {"spot": "0.0.1", "text": "  "}, "where in the round"),
+        ("place", 1, {"spot": "0.0.1", "text": "a" * 201}, "1 to 200 characters"),
+        ("place", 1, {"spot": "0.0.1", "text": "here", "repeat": "many"}, "The repeat is a number"),
+        ("place", 1, {"spot": "0.0.0", "text": "here"}, "no such round"),
+        ("counted_in", 1, {}, "how many rounds"),
+        ("counted_in", 1, {"rounds": {}}, "how many rounds"),
+        ("counted_in", 1, {"rounds": {"0.9": 1}}, "no such rounds"),
+        ("counted_in", 1, {"rounds": {"0": 1}}, "no such rounds"),
+        ("counted_in", 1, {"rounds": {"0.3": 0}}, "from 1 to 300"),
+        ("counted_in", 1, {"rounds": {"0.3": 301}}, "from 1 to 300"),
+        ("counted_in", 1, {"rounds": {"0.1": 1}, "ended": ["0.1"]}, "no such rounds to fit"),
+        ("counted_in", 1, {"rounds": {"0.1": 1}, "ended": ["0.3"]}, "section has that is ended"),
+        ("counted_in", 0, {"rounds": {"0.1": 1}}, "which piece"),
+        ("measured", 1, {"what": "depth", "mm": 90, "spot": "0.0.1"}, "the width or the length"),
+        ("measured", 1, {"what": "width", "mm": "wide", "spot": "0.0.1"}, "at most 300 cm"),
+        ("measured", 1, {"what": "width", "mm": 3001, "spot": "0.0.1"}, "at most 300 cm"),
+        ("measured", 1, {"what": "width", "mm": 90}, "no such round"),
+        ("weighed", 1, {"grams": 0, "spot": "0.0.1"}, "in grams"),
+        ("weighed", 1, {"grams": 5000.5, "spot": "0.0.1"}, "in grams"),
         ("washed", 1, {}, "no entry of the kind washed"),
     ],
 )
@@ -133,6 +152,22 @@ def test_what_cannot_be_is_refused_in_words(
     with pytest.raises(Refusal, match=says):
         ida.send(kind, piece, **values)
     assert ida.desk.state == 1
+
+
+def test_places_rounds_counted_in_measures_and_weights_are_stored_as_typed_and_read(ida: Maker) -> None:
+    ida.send("counted_in", 1, rounds={"0.0": "1", "00.1": 1, "0.2": 1, "0.3": 4}, ended=["0.3"])
+    ida.send("place", 1, spot="1.0.1", text=" after the\n3rd repeat ", step="", repeat="3")
+    ida.send("measured", 1, what="width", mm="92,5", spot="0.3.4")
+    ida.send("weighed", 1, grams=11, spot="0.3.4")
+    one = ida.desk.making.pieces[1]
+    assert len(one.worked) == 7
+    assert one.fits_ended == {"0.3": 4}
+    assert one.place is not None
+    assert (one.place.text, one.place.step, one.place.repeat) == ("after the 3rd repeat", None, 3)
+    assert one.measures == {("width", "0.3.4"): 92.5}
+    assert one.weights == {"0.3.4": 11.0}
+    ida.work(1)
+    assert ida.desk.making.pieces[1].place is None
 
 
 def test_a_note_keeps_its_lines_and_no_control_characters(ida: Maker) -> None:

@@ -9,6 +9,7 @@ from typing import Any, Literal
 from server.craft.fabric.values import Numbers
 
 TryVerdict = Literal["too long", "too short", "fits"]
+Measure = Literal["width", "length"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +19,7 @@ class Entry:
     id      made on the device, unique
     piece   0 the notebook (both pieces), 1, 2
     kind    "tried", "settled", "hook", "worked", "taken_out", "fit_ended", "fit_reopened", "counted",
-            "note", "accepted", "finished", "undo"
+            "note", "accepted", "finished", "place", "counted_in", "measured", "weighed", "undo"
     values  what that kind needs
     at      the device's clock: ISO 8601, UTC, with milliseconds
     device  which device; `order` is that device's own counter
@@ -69,6 +70,20 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
+class Mid:
+    """Where within a round she stopped: "after the 3rd repeat".
+
+    step    the index of the step in the round's steps, from 0; None where it was not said
+    repeat  how often the round's repeat was worked; None where it was not said
+    """
+
+    spot: str
+    text: str
+    step: int | None = None
+    repeat: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Piece:
     """One piece as logged.
 
@@ -81,6 +96,9 @@ class Piece:
     taken_out     (spot, rounds) of each taking out, in the order done
     counted       what she counted: spot -> US name -> count
     finished      she said so, and has not worked on or taken out since
+    place         where within the round at hand she stopped; None at a round's beginning
+    measures      what she measured, laid flat, mm: (what, spot) -> mm
+    weights       what the piece weighed, g, with the rounds up to a spot
     """
 
     number: int
@@ -93,6 +111,9 @@ class Piece:
     taken_out: tuple[tuple[str, int], ...] = ()
     counted: dict[str, dict[str, int]] = field(default_factory=dict)
     finished: bool = False
+    place: Mid | None = None
+    measures: dict[tuple[Measure, str], float] = field(default_factory=dict)
+    weights: dict[str, float] = field(default_factory=dict)
 
     @property
     def started(self) -> bool:

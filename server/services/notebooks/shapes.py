@@ -19,6 +19,10 @@ FOUNDATION_MOST = 1000  # chains; the longest blanket round that anyone works in
 ROUNDS_MOST = 300  # in a line to fit; the engine works 400 at most
 COUNT_MOST = 5000
 NOTE_MOST = 1000  # characters
+PLACE_MOST = 200  # characters
+LINES_MOST = 200  # lines that one entry can count in; no pattern has as many
+LENGTH_MOST_MM = 3000.0  # the widest or longest piece that is measured across a table
+WEIGHT_MOST_G = 5000.0
 HOOK_LEAST_MM, HOOK_MOST_MM = 0.4, 40.0
 ENTRY_ID = re.compile(r"[A-Za-z0-9_.-]{8,64}")
 SPOT = re.compile(r"(\d{1,3})\.(\d{1,3})\.(\d{1,3})")
@@ -177,6 +181,66 @@ def _note(values: Values, pattern: Pattern) -> Values:
     return {"spot": _spot_or_none(values, pattern), "text": text}
 
 
+def _place(values: Values, pattern: Pattern) -> Values:
+    typed = " ".join(str(values.get("text", "")).split())
+    text = "".join(c for c in typed if unicodedata.category(c) not in ("Cc", "Cs"))
+    if not 1 <= len(text) <= PLACE_MOST:
+        raise Refusal(f"Say where in the round you stopped, in 1 to {PLACE_MOST} characters.", "text")
+    return {
+        "spot": _spot(values, pattern),
+        "text": text,
+        "step": _whole_or_none(values, "step", "The step"),
+        "repeat": _whole_or_none(values, "repeat", "The repeat"),
+    }
+
+
+def _whole_or_none(values: Values, key: str, what: str) -> int | None:
+    return None if values.get(key) in (None, "") else _whole(values, key, 0, COUNT_MOST, what)
+
+
+def _counted_in(values: Values, pattern: Pattern) -> Values:
+    told, ended = values.get("rounds"), values.get("ended") or []
+    if (
+        not isinstance(told, Mapping)
+        or not isinstance(ended, list | tuple)
+        or not 0 < len(told) <= LINES_MOST
+    ):
+        raise Refusal("Say how many rounds the piece has.", "rounds")
+    rounds = {}
+    for line in told:
+        found = FIT.fullmatch(str(line))
+        if not found or _round_line(pattern, int(found[1]), int(found[2])) is None:
+            raise Refusal("This version of the pattern has no such rounds.", "rounds")
+        address = f"{int(found[1])}.{int(found[2])}"
+        rounds[address] = _whole(told, line, 1, ROUNDS_MOST, "The number of rounds")
+    fits = [_fit({"fit": fit}, pattern) for fit in ended]
+    if any(fit not in rounds for fit in fits):
+        raise Refusal("Say how many rounds the section has that is ended.", "ended")
+    return {"rounds": rounds, "ended": fits}
+
+
+def decimal(typed: object) -> float | None:
+    """A number as people write it, "9.5", "9,5" or 9.5; None where it is none."""
+    text = str(typed).strip().replace(",", ".")
+    return float(text) if re.fullmatch(r"\d{1,5}(\.\d{1,6})?", text) else None
+
+
+def _measured(values: Values, pattern: Pattern) -> Values:
+    what, mm = values.get("what"), decimal(values.get("mm", ""))
+    if what not in ("width", "length"):
+        raise Refusal("Say whether you measured the width or the length.", "what")
+    if mm is None or not 0 < mm <= LENGTH_MOST_MM:
+        raise Refusal(f"Write what you measured, such as 9.5; at most {LENGTH_MOST_MM / 10:g} cm.", "mm")
+    return {"what": what, "mm": mm, "spot": _spot(values, pattern)}
+
+
+def _weighed(values: Values, pattern: Pattern) -> Values:
+    grams = decimal(values.get("grams", ""))
+    if grams is None or not 0 < grams <= WEIGHT_MOST_G:
+        raise Refusal(f"Write what it weighs in grams, such as 21; at most {WEIGHT_MOST_G:g} g.", "grams")
+    return {"grams": grams, "spot": _spot(values, pattern)}
+
+
 def _accepted(values: Values, pattern: Pattern) -> Values:
     key = str(values.get("difference", ""))
     if not 1 <= len(key) <= 200:
@@ -208,5 +272,9 @@ RULES: Mapping[str, Callable[[Values, Pattern], Values]] = {
     "note": _note,
     "accepted": _accepted,
     "finished": _finished,
+    "place": _place,
+    "counted_in": _counted_in,
+    "measured": _measured,
+    "weighed": _weighed,
     "undo": _undo,
 }

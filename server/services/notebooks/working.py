@@ -169,6 +169,10 @@ def entry_words(desk: Desk, logged: Logged) -> str:
         "counted": f"count at {at}",
         "note": f"note at {at}" if at else "note",
         "finished": f"{piece_name(desk, entry.piece)} finished" if entry.piece else "finished",
+        "place": f"stopped in {at}",
+        "counted_in": "rounds counted in",
+        "measured": f"measured at {at}",
+        "weighed": f"weighed at {at}",
     }
     return words.get(entry.kind, entry.kind)
 

@@ -15,6 +15,19 @@ FITS = ["0.3", "2.0"]
 DEVICES = ["phone", "tablet"]
 
 
+LINES = sorted(
+    {spot.rpartition(".")[0] for spot in SPOTS}, key=lambda line: [int(n) for n in line.split(".")]
+)
+
+
+@st.composite
+def counted_in(draw: st.DrawFn) -> dict[str, Any]:
+    """Rounds of some lines, told in any order, some of them ended."""
+    rounds = draw(st.dictionaries(st.sampled_from(LINES), st.integers(1, 5)))
+    ended = draw(st.lists(st.sampled_from(sorted(set(rounds) & set(FITS)) or FITS), unique=True, max_size=2))
+    return {"rounds": rounds, "ended": ended}
+
+
 def values(kind: str, ids: list[str]) -> st.SearchStrategy[dict[str, Any]]:
     spot = st.sampled_from(SPOTS)
     by_kind: dict[str, st.SearchStrategy[Any]] = {
@@ -32,6 +45,19 @@ def values(kind: str, ids: list[str]) -> st.SearchStrategy[dict[str, Any]]:
         "accepted": st.fixed_dictionaries({"difference": st.sampled_from(["a", "b"])}),
         "finished": st.just({}),
         "undo": st.fixed_dictionaries({"entry": st.sampled_from(ids)}),
+        "place": st.fixed_dictionaries(
+            {
+                "spot": spot,
+                "text": st.sampled_from(["at the join", "after the gap"]),
+                "step": st.none(),
+                "repeat": st.none() | st.integers(1, 8),
+            }
+        ),
+        "counted_in": counted_in(),
+        "measured": st.fixed_dictionaries(
+            {"what": st.sampled_from(["width", "length"]), "mm": st.sampled_from([90, 92.5]), "spot": spot}
+        ),
+        "weighed": st.fixed_dictionaries({"grams": st.sampled_from([20, 21.5]), "spot": spot}),
         "from the future": st.just({"more": 1}),
     }
     return by_kind[kind]
@@ -39,7 +65,8 @@ def values(kind: str, ids: list[str]) -> st.SearchStrategy[dict[str, Any]]:
 
 KINDS = (
     "worked", "worked", "worked", "taken_out", "tried", "settled", "hook", "fit_ended", "fit_reopened",
-    "counted", "note", "accepted", "finished", "undo", "undo", "from the future",
+    "counted", "note", "accepted", "finished", "place", "place", "counted_in", "counted_in", "measured",
+    "weighed", "undo", "undo", "from the future",
 )  # fmt: skip
 
 
@@ -138,6 +165,55 @@ def test_rounds_taken_out_and_made_again(entries: list[Entry]) -> None:
     assert fold([*entries, out]).pieces[1].taken_out[-1] == (middle, len(before) - len(before) // 2)
 
 
+@given(logs(), counted_in(), st.sampled_from([1, 2]))
+@settings(deadline=None)
+def test_rounds_counted_in_are_the_same_rounds_logged_one_by_one(
+    entries: list[Entry], told: dict[str, Any], piece: int
+) -> None:
+    def later(number: int, kind: str, values: dict[str, Any]) -> Entry:
+        at = f"2026-11-04T08:{number // 60:02d}:{number % 60:02d}.000Z"
+        return Entry(f"later-{number}", piece, kind, values, at, "phone", 100 + number)
+
+    at_once = fold([*entries, later(0, "counted_in", told)])
+    spots = [f"{line}.{turn}" for line in LINES for turn in range(1, told["rounds"].get(line, 0) + 1)]
+    if not set(told["ended"]) <= set(told["rounds"]):
+        assert without_count(at_once) == without_count(fold(entries))
+        return
+    rounds = [later(number, "worked", {"spot": spot}) for number, spot in enumerate(spots)]
+    ended = [
+        later(50 + number, "fit_ended", {"fit": fit, "rounds": told["rounds"][fit]})
+        for number, fit in enumerate(told["ended"])
+    ]
+    one_by_one = fold([*entries, *rounds, *ended])
+    assert at_once.pieces == one_by_one.pieces
+    assert [(each.kind, each.spot) for each in at_once.changed] == [
+        (each.kind, each.spot) for each in one_by_one.changed
+    ]
+
+
+@given(logs(), st.dictionaries(st.text(max_size=8), st.integers() | st.text(max_size=3), max_size=3))
+@settings(deadline=None)
+def test_a_kind_that_nobody_knows_says_nothing(entries: list[Entry], told: dict[str, Any]) -> None:
+    strange = [
+        Entry(f"strange-{piece}", piece, "washed", told, "2026-11-03T19:00:05.000Z", "tablet", 50)
+        for piece in (0, 1, 2)
+    ]
+    with_it = fold([*strange, *entries])
+    assert with_it.entries_seen == len(entries) + 3
+    assert without_count(with_it) == without_count(fold(entries))
+
+
+@given(logs())
+@settings(deadline=None)
+def test_what_stands_hangs_together(entries: list[Entry]) -> None:
+    """A place is at a round that does not stand; a fit that was ended has no round beyond its number."""
+    for piece in fold(entries).pieces.values():
+        assert piece.place is None or piece.place.spot not in piece.worked
+        for fit, rounds in piece.fits_ended.items():
+            turns = [int(spot.rpartition(".")[2]) for spot in piece.worked if spot.rpartition(".")[0] == fit]
+            assert max(turns, default=0) <= rounds
+
+
 @given(
     st.lists(
         st.builds(
@@ -158,6 +234,12 @@ def test_rounds_taken_out_and_made_again(entries: list[Entry]) -> None:
                         "entry",
                         "count",
                         "name",
+                        "step",
+                        "repeat",
+                        "ended",
+                        "what",
+                        "mm",
+                        "grams",
                     ]
                 ),
                 st.none()
@@ -165,7 +247,8 @@ def test_rounds_taken_out_and_made_again(entries: list[Entry]) -> None:
                 | st.integers()
                 | st.floats()
                 | st.text(max_size=6)
-                | st.lists(st.integers(), max_size=2),
+                | st.lists(st.integers() | st.sampled_from(FITS), max_size=2)
+                | st.dictionaries(st.sampled_from(LINES) | st.text(max_size=3), st.integers(), max_size=2),
             ),
             at=st.text(max_size=5),
             device=st.text(max_size=3),
