@@ -93,5 +93,3 @@ def _kind(text: str) -> str:
     if YARN.match(text):
         return "yarn"
     return "round" if starts_with_label(text) else "loose"
-
-

@@ -15,9 +15,7 @@ from server.craft.text.tree import (
 )
 
 
-def as_joined(
-    items: tuple[Instruction, ...], header: Header, label: Label | None
-) -> tuple[Instruction, ...]:
+def as_joined(items: tuple[Instruction, ...], header: Header, label: Label | None) -> tuple[Instruction, ...]:
     """A slip stitch into the round's first place, at its end, is the join: `sl st in top of ch-3`."""
     if header.worked == "rows" and label is not None and label.word == "Row" and not label.foundation:
         return items
