@@ -4,6 +4,7 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.differences import Difference
 from server.craft.making.folding import fold, in_force
 from server.craft.making.log import Change, Entry, Making, Measure, Mid, Note, Piece, Try, TryVerdict
+from server.craft.making.pace import Pace, pace
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan, plan_to_dict
 from server.craft.making.shapes import CountItem, Fit, Plan, PlanRound, PlanSection
@@ -11,11 +12,12 @@ from server.craft.making.sheets import CustomRule, Fact, Sheet, SheetLine, Sheet
 from server.craft.making.sheettext import sheet_text
 from server.craft.making.trying import next_try, not_allowed
 from server.craft.making.twins import AsMade, TwinRow, Verdict, as_made, verdict
+from server.craft.making.within import after_repeat, after_step, stops
 
 __all__ = [
     "AsMade", "Change", "CountItem", "CustomRule", "Difference", "Entry", "Fact", "Fit", "Making",
-    "Measure", "Mid", "Note", "Numbers", "Piece", "Place", "Plan", "PlanRound", "PlanSection",
+    "Measure", "Mid", "Note", "Numbers", "Pace", "Piece", "Place", "Plan", "PlanRound", "PlanSection",
     "Planner", "Sheet", "SheetLine", "SheetSection", "Try", "TryVerdict", "TwinRow", "Verdict",
-    "as_made", "fold", "in_force", "next_try", "not_allowed", "piece_plan", "place", "plan",
-    "plan_to_dict", "sheet", "sheet_text", "verdict",
+    "after_repeat", "after_step", "as_made", "fold", "in_force", "next_try", "not_allowed", "pace",
+    "piece_plan", "place", "plan", "plan_to_dict", "sheet", "sheet_text", "stops", "verdict",
 ]  # fmt: skip

@@ -16,6 +16,7 @@ from server.craft.making.placewords import Tongue
 from server.craft.making.shapes import Fit, Plan, PlanRound, PlanSection
 from server.craft.making.spots import fit_of
 from server.craft.making.surroundings import section_gaps, surroundings
+from server.craft.making.within import first_repeat
 from server.craft.making.wording import full_steps, steps
 from server.craft.making.wording import line as line_words
 from server.craft.text.tree import Ending, Header, Note, Number, Pattern, RoundLine, Section, Terms
@@ -140,6 +141,7 @@ class _Said:
 
         below, how = self.by_spot.get(worked.below), self.pattern.header.worked
         around = surroundings(worked, below, how, value, self.gaps)
+        repeat = first_repeat(worked.doings, Tongue(self.terms, value), around)
         items = to_count(worked.counts, worked.source.stated or worked.text.stated, self.terms)
         return PlanRound(
             spot=worked.spot,
@@ -156,6 +158,9 @@ class _Said:
             to_count=items,
             stitches=worked.stitches,
             fit=fit.fit if fit is not None else None,
+            repeats=repeat.times if repeat is not None else 0,
+            repeat_step=repeat.step if repeat is not None else None,
+            full_repeat_step=repeat.full_step if repeat is not None else None,
         )
 
     def _label(self, worked: WorkedRound) -> str:

@@ -42,6 +42,8 @@ class PlanRound:
     stitches       all that the hook makes in it, chains included
     fit            "section.line" where the round belongs to rounds to fit, else None
     notes          the host's notes that stand after it
+    repeats        how often its first repeat is worked, as the steps say it ("7 times: …"); 0 for none
+    repeat_step    the index of that step in `steps`, and in `full_steps`; None for none
     """
 
     spot: str
@@ -59,6 +61,9 @@ class PlanRound:
     notes: tuple[str, ...] = ()
     full_steps: tuple[str, ...] = ()
     full_count: str = ""
+    repeats: int = 0
+    repeat_step: int | None = None
+    full_repeat_step: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
