@@ -16,5 +16,9 @@ class NotFound(Refusal):
     """There is nothing at that address, or nothing that may be told about. Both read the same."""
 
 
+class Gone(NotFound):
+    """It was here and is not any more. Said only to a device that had the key to it."""
+
+
 class NotAllowed(Refusal):
     """Known, and not hers to do: another host's along, a session that has ended."""

@@ -7,21 +7,21 @@ notebook.
 from __future__ import annotations
 
 import re
-import secrets
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from hashlib import sha256
 
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
-from server.services.errors import NotFound, Refusal
-from server.storage.tables import Along, Host, Notebook
+from server.services.errors import Gone, NotFound, Refusal
+from server.storage.keys import SECRET_SHAPE as SECRET_SHAPE
+from server.storage.keys import new_secret as new_secret
+from server.storage.keys import secret_hash as secret_hash
+from server.storage.tables import Along, ErasedKey, Erasure, Host, Notebook, NotebookKey
 
 NICKNAME_MOST = 30
-SECRET_SHAPE = re.compile(r"[A-Za-z0-9_-]{43}")  # secrets.token_urlsafe(32)
 UNKNOWN = "Nothing is kept at this link or code."
 
 
@@ -56,16 +56,29 @@ class Kept:
     secret: str
 
 
-def new_secret() -> str:
-    """A fresh secret for a notebook's link: 32 random bytes, url-safe."""
-    return secrets.token_urlsafe(32)
+@dataclass(frozen=True)
+class Lost:
+    """A secret on a device that opens nothing any more, and why.
 
-
-def secret_hash(secret: str) -> str:
-    """What is stored of a secret: its SHA-256 in hex. The secret has 256 random bits, so no salt is
-    needed.
+    receipt   the number of the receipt, where the notebook was erased; "" where only this key was shut out
     """
-    return sha256(secret.encode()).hexdigest()
+
+    secret: str
+    at: datetime
+    receipt: str
+
+    @property
+    def message(self) -> str:
+        """What its device is told."""
+        day = f"on {self.at.day} {self.at:%B %Y}"
+        if self.receipt:
+            return (
+                f"It was erased for good {day}, on another device. The receipt has the number {self.receipt}."
+            )
+        return (
+            f"This device was shut out of it {day}, from another device. The notebook itself stays as it is: "
+            "open it with its link, or have it moved here again."
+        )
 
 
 def tidy_code(typed: str) -> str:
@@ -148,16 +161,19 @@ def join(session: Session, code: str, nickname: str, secret: str, now: datetime)
 
 
 def notebook_at(session: Session, secret: str) -> Kept:
-    """The notebook behind a secret link; NotFound where there is none."""
+    """The notebook behind a secret link; NotFound where there is none, Gone where it was erased or the link
+    shut out.
+    """
     found = notebooks_at(session, (secret,))
     if not found:
-        raise NotFound(UNKNOWN)
+        lost = lost_at(session, (secret,))
+        raise Gone(lost[0].message) if lost else NotFound(UNKNOWN)
     return found[0]
 
 
 def notebooks_at(session: Session, kept: Sequence[str]) -> tuple[Kept, ...]:
-    """The notebooks behind the secrets that a device keeps, in its order; secrets that open nothing are
-    left out.
+    """The notebooks behind the secrets that a device keeps, in its order, each once; secrets that open
+    nothing are left out.
     """
     hashes = {secret_hash(secret): secret for secret in kept if SECRET_SHAPE.fullmatch(secret)}
     if not hashes:
@@ -168,10 +184,46 @@ def notebooks_at(session: Session, kept: Sequence[str]) -> tuple[Kept, ...]:
         )
     ).all()
     found = {notebook.secret_hash: (notebook, title) for notebook, title in rows}
-    opened = []
+    if len(found) < len(hashes):
+        found |= _by_key(session, [hashed for hashed in hashes if hashed not in found])
+    opened: dict[int, Kept] = {}
     for hashed, secret in hashes.items():
         if hashed in found:
             notebook, title = found[hashed]
             assert notebook.id is not None
-            opened.append(Kept(notebook.id, notebook.along_id, title, notebook.nickname, secret))
-    return tuple(opened)
+            kept_here = Kept(notebook.id, notebook.along_id, title, notebook.nickname, secret)
+            opened.setdefault(notebook.id, kept_here)
+    return tuple(opened.values())
+
+
+def _by_key(session: Session, hashes: Sequence[str]) -> Mapping[str, tuple[Notebook, str]]:
+    """By hash: the notebooks that are opened by further keys."""
+    rows = session.exec(
+        select(NotebookKey.secret_hash, Notebook, Along.title).where(
+            col(NotebookKey.secret_hash).in_(list(hashes)),
+            col(NotebookKey.shut_out_at).is_(None),
+            NotebookKey.notebook_id == Notebook.id,
+            Notebook.along_id == Along.id,
+        )
+    ).all()
+    return {hashed: (notebook, title) for hashed, notebook, title in rows}
+
+
+def lost_at(session: Session, kept: Sequence[str]) -> tuple[Lost, ...]:
+    """Those of the secrets whose notebook was erased, or that were shut out of it."""
+    hashes = {secret_hash(secret): secret for secret in kept if SECRET_SHAPE.fullmatch(secret)}
+    if not hashes:
+        return ()
+    erased = session.exec(
+        select(ErasedKey.secret_hash, Erasure.erased_at, Erasure.number).where(
+            col(ErasedKey.secret_hash).in_(list(hashes)), ErasedKey.erasure_number == Erasure.number
+        )
+    ).all()
+    shut = session.exec(
+        select(NotebookKey.secret_hash, NotebookKey.shut_out_at).where(
+            col(NotebookKey.secret_hash).in_(list(hashes)), col(NotebookKey.shut_out_at).is_not(None)
+        )
+    ).all()
+    lost = {hashed: Lost(hashes[hashed], at, number) for hashed, at, number in erased}
+    lost |= {hashed: Lost(hashes[hashed], at, "") for hashed, at in shut if at is not None}
+    return tuple(lost[hashed] for hashed in hashes if hashed in lost)

@@ -40,6 +40,7 @@ def _set_up(connection: sqlite3.Connection, _: ConnectionPoolEntry) -> None:
     connection.execute("PRAGMA journal_mode=WAL")
     connection.execute("PRAGMA synchronous=FULL")
     connection.execute("PRAGMA foreign_keys=ON")
+    connection.execute("PRAGMA secure_delete=ON")  # what goes is overwritten, see scrubbing.py
     # Without it REPLACE would take an entry out behind the back of the trigger that refuses it.
     connection.execute("PRAGMA recursive_triggers=ON")
 

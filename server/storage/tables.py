@@ -3,7 +3,7 @@ make one.
 
 Names are singular and lower case. Times are aware UTC datetimes. Secrets are kept as SHA-256 only. What the
 database itself refuses (a published version that changes, a logged entry that changes or goes) is in the
-triggers of the first migration.
+triggers of the migrations.
 """
 
 from __future__ import annotations
@@ -67,7 +67,11 @@ class HostSession(SQLModel, table=True):
 
 
 class Along(SQLModel, table=True):
-    """A series of parts made together."""
+    """A series of parts made together.
+
+    `kept_from` is the host's name as a maker's file has it, where the along is a private copy that came with
+    that file: it has one notebook, nobody can join it, and it goes with that notebook. Else None.
+    """
 
     __tablename__ = "along"
 
@@ -77,6 +81,7 @@ class Along(SQLModel, table=True):
     welcome: str = Field(default="", sa_type=Text)
     join_code: str = Field(unique=True)
     created_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    kept_from: str | None = None
 
 
 class Part(SQLModel, table=True):
@@ -129,6 +134,58 @@ class Notebook(SQLModel, table=True):
     wording: str = Field(default="short", sa_column_kwargs={"server_default": "short"})
     joined_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
     last_seen_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class NotebookKey(SQLModel, table=True):
+    """A further secret of a notebook, so that a lost phone or card can be shut out by itself.
+
+    `how`: a "device" it was moved to, a "card" with a QR that opens it, or a "link" that was replaced by a
+    new one. A key that was shut out stays, so that its device can be told.
+    """
+
+    __tablename__ = "notebook_key"
+    __table_args__ = (CheckConstraint("how IN ('link', 'device', 'card')", name="how"),)
+
+    id: int | None = Field(default=None, primary_key=True)
+    notebook_id: int = Field(foreign_key="notebook.id", ondelete="CASCADE", index=True)
+    secret_hash: str = Field(unique=True)
+    how: str
+    made_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    shut_out_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+
+
+class NotebookMove(SQLModel, table=True):
+    """A notebook held out to another device, by a link or by six words: for a short time, and once."""
+
+    __tablename__ = "notebook_move"
+
+    notebook_id: int = Field(
+        sa_column=Column(ForeignKey("notebook.id", ondelete="CASCADE"), primary_key=True, autoincrement=False)
+    )
+    link_hash: str = Field(unique=True)
+    words_hash: str = Field(unique=True)
+    expires_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class Erasure(SQLModel, table=True):
+    """The receipt of a notebook that was erased: how much went, and when. Nothing of whose it was."""
+
+    __tablename__ = "erasure"
+
+    number: str = Field(primary_key=True)
+    erased_at: datetime = Field(sa_type=UtcDateTime)
+    projects: int
+    entries: int
+    keys: int
+
+
+class ErasedKey(SQLModel, table=True):
+    """SHA-256 of a secret that opened an erased notebook, so that a device that still has it can be told."""
+
+    __tablename__ = "erased_key"
+
+    secret_hash: str = Field(primary_key=True)
+    erasure_number: str = Field(foreign_key="erasure.number", ondelete="CASCADE", index=True)
 
 
 class Project(SQLModel, table=True):

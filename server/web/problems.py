@@ -14,7 +14,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from server.services.errors import NotAllowed, NotFound, Refusal
+from server.services.errors import Gone, NotAllowed, NotFound, Refusal
 from server.web.pages import render, wants_fragment
 
 log = logging.getLogger(__name__)
@@ -33,7 +33,11 @@ OUR_FAULT = (
     "if it stays so, tell your host.",
 )
 BUSY = ("Too much at once just now", "Nothing was saved. Wait a moment, go back and send it again.")
-BY_STATUS = {404: NOTHING_HERE, 405: NOTHING_HERE, 500: OUR_FAULT, 503: BUSY}
+TOO_SOON = (
+    "That was a little often",
+    "Nothing was done. Wait a minute, then go back and send it again.",
+)
+BY_STATUS = {429: TOO_SOON, 404: NOTHING_HERE, 405: NOTHING_HERE, 500: OUR_FAULT, 503: BUSY}
 
 
 @dataclass(frozen=True)
@@ -100,6 +104,8 @@ def _unreadable(request: Request, error: Exception) -> Response:
 
 def _refusal(request: Request, error: Exception) -> Response:
     assert isinstance(error, Refusal)
+    if isinstance(error, Gone):
+        return problem(request, 410, "This notebook is not here any more", error.message)
     if isinstance(error, NotFound):
         return nothing_here(request)
     if isinstance(error, NotAllowed):

@@ -17,8 +17,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.services import joining, notebooks
-from server.services.errors import NotFound
-from server.services.joining import Kept
+from server.services.errors import Gone, NotFound
+from server.services.joining import Kept, Lost
 from server.storage.sessions import writing
 from server.web.cookies import forget, keep
 from server.web.sessions import Database
@@ -33,10 +33,14 @@ DEVICE_SHAPE = re.compile(r"[A-Za-z0-9_-]{16}")
 
 @dataclass(frozen=True)
 class Device:
-    """A device with the notebooks that it has the secrets of, the one opened last first."""
+    """A device with the notebooks that it has the secrets of, the one opened last first.
+
+    lost   secrets that it has and that open nothing any more, until it was told and said so
+    """
 
     name: str
     kept: tuple[Kept, ...]
+    lost: tuple[Lost, ...] = ()
 
     @property
     def current(self) -> Kept | None:
@@ -48,7 +52,11 @@ class Device:
         for kept in self.kept:
             if kept.notebook_id == notebook_id:
                 return kept
-        raise NotFound(joining.UNKNOWN)
+        raise self.missing()
+
+    def missing(self) -> NotFound:
+        """Why a notebook is not on this device, as far as the device may be told."""
+        return Gone(self.lost[0].message) if self.lost else NotFound(joining.UNKNOWN)
 
 
 def device_of(request: Request, session: Session) -> Device:
@@ -57,7 +65,10 @@ def device_of(request: Request, session: Session) -> Device:
     name = request.cookies.get(DEVICE, "")
     if not DEVICE_SHAPE.fullmatch(name):
         name = secrets.token_urlsafe(12)
-    return Device(name, joining.notebooks_at(session, secrets_kept))
+    kept = joining.notebooks_at(session, secrets_kept)
+    opening = {each.secret for each in kept}
+    others = [each for each in secrets_kept if each not in opening]
+    return Device(name, kept, joining.lost_at(session, others) if others else ())
 
 
 def notebook_for(session: Session, device: Device, part_id: int) -> Kept:
@@ -68,23 +79,37 @@ def notebook_for(session: Session, device: Device, part_id: int) -> Kept:
     for kept in device.kept:
         if kept.along_id == along_id:
             return kept
-    raise NotFound(joining.UNKNOWN)
+    raise device.missing()
 
 
 def remember(response: Response, request: Request, device: Device, first: str) -> None:
     """Keep the secret `first` on this device, before the ones already there."""
-    others = [kept.secret for kept in device.kept if kept.secret != first]
-    _write(response, request, device, [first, *others][:KEPT_MOST])
+    _write(response, request, device, [first, *_secrets(device)])
+
+
+def exchange(response: Response, request: Request, device: Device, notebook_id: int, secret: str) -> None:
+    """Keep another secret for a notebook, in the place of the one that this device had for it."""
+    others = [kept.secret for kept in device.kept if kept.notebook_id != notebook_id]
+    _write(response, request, device, [secret, *others, *(lost.secret for lost in device.lost)])
 
 
 def put_away(response: Response, request: Request, device: Device, notebook_id: int) -> None:
     """Take a notebook off this device. The notebook itself stays as it is."""
-    _write(
-        response, request, device, [kept.secret for kept in device.kept if kept.notebook_id != notebook_id]
-    )
+    gone = {kept.secret for kept in device.kept if kept.notebook_id == notebook_id}
+    _write(response, request, device, [each for each in _secrets(device) if each not in gone])
+
+
+def put_away_lost(response: Response, request: Request, device: Device) -> None:
+    """Forget the secrets that open nothing any more: she has been told."""
+    _write(response, request, device, [kept.secret for kept in device.kept])
+
+
+def _secrets(device: Device) -> list[str]:
+    return [*(kept.secret for kept in device.kept), *(lost.secret for lost in device.lost)]
 
 
 def _write(response: Response, request: Request, device: Device, kept: list[str]) -> None:
+    kept = list(dict.fromkeys(kept))[:KEPT_MOST]
     if kept:
         keep(response, request, NOTEBOOKS, BETWEEN.join(kept), KEPT_DAYS)
         keep(response, request, DEVICE, device.name, KEPT_DAYS)
