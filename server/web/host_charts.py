@@ -1,11 +1,14 @@
-"""The chart of a part's draft, at one of its sizes or a custom count: a page, and the drawing by itself."""
+"""The chart of a draft or of a version, at one of its sizes or a custom count: a page, and the drawing by
+itself.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Annotated, Literal
+from urllib.parse import urlencode
 
-from fastapi import APIRouter, Path, Query
+from fastapi import APIRouter, Depends, Path, Query
 from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
@@ -13,8 +16,11 @@ from starlette.responses import Response
 from server.craft.fabric import Numbers, Proof, work
 from server.craft.fabric.chart import chart
 from server.craft.text.reader import special_stitches
-from server.services import patterns
+from server.craft.text.tree import Terms
+from server.services import sheets
 from server.services.errors import NotFound
+from server.services.sheets import Source
+from server.web.host_sheets import address_of, disposition, size_links
 from server.web.pages import render
 from server.web.sessions import ReadSession
 from server.web.signing import CurrentHost, HostRoute
@@ -23,15 +29,36 @@ router = APIRouter(prefix="/host/parts", route_class=HostRoute)
 RowId = Annotated[int, Path(ge=1, le=2**63 - 1)]
 CountKey = Annotated[str, Query(max_length=60)]
 Hand = Literal["right", "left"]
+Paper = Literal["A4"]
 MOST_STITCHES = 12_000
 """More than these make a drawing that no page shows and no eye reads."""
 
 
 @dataclass(frozen=True)
-class ChartChoice:
-    """One count that a chart can be drawn at."""
+class Wish:
+    """How a chart is asked for. terms, count: None and "" for the pattern's own and its first size."""
 
-    key: str
+    count: str = ""
+    hand: Hand = "right"
+    terms: Terms | None = None
+    paper: Paper | None = None
+
+
+def wish(
+    count: CountKey = "", hand: Hand = "right", terms: Terms | None = None, paper: Paper | None = None
+) -> Wish:
+    """What stands in the address."""
+    return Wish(count, hand, terms, paper)
+
+
+Wished = Annotated[Wish, Depends(wish)]
+
+
+@dataclass(frozen=True)
+class ChartChoice:
+    """One way that the chart can be drawn; `query` is what its address has after the question mark."""
+
+    query: str
     words: str
     chosen: bool
 
@@ -41,16 +68,100 @@ class ChartPage:
     """Context of host/chart.html; `drawing` is None where there is nothing to draw, `why_not` says why."""
 
     host_name: str
-    part_id: int
     part_title: str
-    chosen: str
-    hand: Hand
+    version: int | None
+    address: str
+    query: str
     choices: tuple[ChartChoice, ...]
+    other_hand: ChartChoice
     drawing: Markup | None
     why_not: str
 
 
-def _drawn(proof: Proof, key: str, hand: Hand) -> str:
+@router.get("/{part_id}/chart")
+def draft_page(
+    request: Request, part_id: RowId, host: CurrentHost, session: ReadSession, asked: Wished
+) -> Response:
+    """The chart of the draft that is kept, beside the counts it can be drawn at."""
+    return _page(request, host.shown_name, sheets.draft(session, host.host_id, part_id), asked)
+
+
+@router.get("/{part_id}/versions/{number}/chart")
+def version_page(
+    request: Request, part_id: RowId, number: RowId, host: CurrentHost, session: ReadSession, asked: Wished
+) -> Response:
+    """The chart of a published version."""
+    return _page(request, host.shown_name, sheets.version(session, host.host_id, part_id, number), asked)
+
+
+@router.get("/{part_id}/chart.svg")
+def draft_drawing(part_id: RowId, host: CurrentHost, session: ReadSession, asked: Wished) -> Response:
+    """The drawing by itself, to keep or to print."""
+    return _drawing(sheets.draft(session, host.host_id, part_id), asked)
+
+
+@router.get("/{part_id}/versions/{number}/chart.svg")
+def version_drawing(
+    part_id: RowId, number: RowId, host: CurrentHost, session: ReadSession, asked: Wished
+) -> Response:
+    """The same of a published version."""
+    return _drawing(sheets.version(session, host.host_id, part_id, number), asked)
+
+
+def _page(request: Request, host_name: str, source: Source, asked: Wish) -> Response:
+    key = asked.count or _first_key(source.proof)
+    why_not = _why_not(source.proof, key)
+    page = ChartPage(
+        host_name=host_name,
+        part_title=source.part_title,
+        version=source.version,
+        address=address_of(source),
+        query=_query(asked, key),
+        choices=tuple(
+            ChartChoice(_query(asked, size.key), size.words, size.key == key) for size in size_links(source)
+        ),
+        other_hand=_for_other_hand(asked, key),
+        drawing=None if why_not else Markup(_drawn(source.proof, key, asked)),  # noqa: S704  # made of elements by the engine
+        why_not=why_not,
+    )  # fmt: skip
+    return render(request, "host/chart.html", page)
+
+
+def _drawing(source: Source, asked: Wish) -> Response:
+    key = asked.count or _first_key(source.proof)
+    if _why_not(source.proof, key):
+        raise NotFound("There is no chart.")
+    name = f"{source.proof.title or source.part_title} {key} chart"
+    return Response(
+        _drawn(source.proof, key, asked),
+        media_type="image/svg+xml",
+        headers={"Content-Disposition": disposition("inline", name, "svg")},
+    )
+
+
+def _first_key(proof: Proof) -> str:
+    return str(proof.keys[0]) if proof.keys else ""
+
+
+def _query(asked: Wish, key: str) -> str:
+    terms = {"terms": asked.terms} if asked.terms else {}
+    return urlencode({"count": key, "hand": asked.hand, **terms})
+
+
+def _for_other_hand(asked: Wish, key: str) -> ChartChoice:
+    hand: Hand = "left" if asked.hand == "right" else "right"
+    return ChartChoice(_query(Wish(key, hand, asked.terms), key), f"for {hand}-handed", chosen=False)
+
+
+def _why_not(proof: Proof, key: str) -> str:
+    if not proof.proved:
+        return "The chart is drawn once the pattern is proved."
+    if proof.stitches.get(key, 0) > MOST_STITCHES:
+        return "The piece has too many stitches for one drawing."
+    return ""
+
+
+def _drawn(proof: Proof, key: str, asked: Wish) -> str:
     """The SVG at one count. Raises NotFound where the count is none of the pattern's."""
     header = proof.pattern.header
     sizes = {str(count) if count is not None else name: name for name, count in proof.sizes.items()}
@@ -62,57 +173,10 @@ def _drawn(proof: Proof, key: str, hand: Hand) -> str:
         raise NotFound("There is no such count.")
     return chart(
         work(proof.pattern, numbers),
-        terms=header.terms,
-        hand=hand,
-        width_px=700,
+        terms=asked.terms or header.terms,
+        hand=asked.hand,
+        width_px=None if asked.paper else 700,
+        page=asked.paper,
         special=special_stitches(proof.pattern),
         title=f"{header.title}, {sizes.get(key, f'{key} chains')}",
     )
-
-
-def _why_not(proof: Proof, key: str) -> str:
-    if not proof.proved:
-        return "The chart is drawn once the pattern is proved."
-    if proof.stitches.get(key, 0) > MOST_STITCHES:
-        return "The piece has too many stitches for one drawing."
-    return ""
-
-
-@router.get("/{part_id}/chart")
-def chart_page(
-    request: Request, part_id: RowId, host: CurrentHost, session: ReadSession, count: CountKey = "",
-    hand: Hand = "right",
-) -> Response:  # fmt: skip
-    """The chart of the draft that is kept, beside the counts it can be drawn at."""
-    draft = patterns.open_part(session, host.host_id, part_id)
-    proof = patterns.check(draft.text).proof
-    key = count or (proof.keys[0] if proof.keys else "")
-    why_not = _why_not(proof, key)
-    page = ChartPage(
-        host_name=host.shown_name,
-        part_id=part_id,
-        part_title=draft.part_title,
-        chosen=key,
-        hand=hand,
-        choices=tuple(
-            ChartChoice(str(foundation or name), f"{name} ({foundation} ch)" if foundation else name,
-                        str(foundation or name) == key)
-            for name, foundation in proof.sizes.items()
-        ),
-        drawing=None if why_not else Markup(_drawn(proof, key, hand)),  # noqa: S704  # made of elements by the engine
-        why_not=why_not,
-    )  # fmt: skip
-    return render(request, "host/chart.html", page)
-
-
-@router.get("/{part_id}/chart.svg")
-def chart_svg(
-    part_id: RowId, host: CurrentHost, session: ReadSession, count: CountKey = "", hand: Hand = "right"
-) -> Response:
-    """The drawing by itself, to keep or to print."""
-    draft = patterns.open_part(session, host.host_id, part_id)
-    proof = patterns.check(draft.text).proof
-    key = count or (proof.keys[0] if proof.keys else "")
-    if _why_not(proof, key):
-        raise NotFound("There is no chart.")
-    return Response(_drawn(proof, key, hand), media_type="image/svg+xml")

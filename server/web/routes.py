@@ -12,6 +12,7 @@ from server.web import (
     host_charts,
     host_patterns,
     host_samples,
+    host_sheets,
     language,
     maker,
 )
@@ -24,6 +25,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     host_charts.router,
     host_patterns.router,
     host_samples.router,
+    host_sheets.router,
     language.router,
     *maker.ROUTERS,
 )

@@ -35,7 +35,7 @@ from server.craft.text.tree import (
     SpecialStitch,
     Terms,
 )
-from server.craft.text.vocabulary import name_in
+from server.craft.text.vocabulary import CLOSED, TOGETHER, name_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +120,9 @@ GENERAL = {
 }  # fmt: skip
 
 
+SEVERAL_LEGS = "several legs in one place, closed together at the top: one stitch"
+
+
 def sheet(pattern: Pattern, terms: Terms = "US") -> Sheet:
     """The sheet of a proved pattern. ValueError where some of its lines did not read.
 
@@ -194,9 +197,13 @@ def _abbreviations(
     stitches = {name for name in used if name not in groups}
     stitches |= {item for each in special for item in each.items if isinstance(item, str)} - groups
     facts = {name_in(name, terms): _words(name, terms) for name in stitches}
+    defined = {each.name for each in special}
+    facts |= dict.fromkeys((used & set(CLOSED)) - defined, SEVERAL_LEGS)
     said = " ".join(_all_words(sections))
     facts |= {
-        short: words for short, words in GENERAL.items() if re.search(rf"\b{short}s?\b", said, re.IGNORECASE)
+        short: words
+        for short, words in GENERAL.items()
+        if re.search(rf"(?<!sl )\b{short}s?\b", said, re.IGNORECASE)  # "sl st" has its own line
     }
     for short in sorted(facts, key=str.lower):
         if short != facts[short]:
@@ -204,6 +211,8 @@ def _abbreviations(
 
 
 def _words(name: str, terms: Terms) -> str:
+    if together := TOGETHER.match(name):
+        return f"{full_name(together[1], 1, terms)} {together[2]} stitches together"
     if name.startswith("f") and full_name(name, 1, terms) == name:
         return f"foundation {full_name(name[1:], 1, terms)}"
     return full_name(name, 1, terms)

@@ -112,7 +112,7 @@ class _Printer:
         if header.hook_mm:
             lines.append(f"Hook: {_listed([decimal(mm) for mm in header.hook_mm])} mm")
         if header.gauge:
-            lines.append(f"Gauge: {_gauge(header.gauge)}")
+            lines.append(f"Gauge: {_gauge(header.gauge, 'rows' if header.worked == 'rows' else 'rnds')}")
         if header.fits_cm:
             lines.append(f"Fits: {_listed([decimal(cm) for cm in header.fits_cm])} cm")
         lines += [f"Special stitch: {self._special(special)}" for special in header.special]
@@ -346,8 +346,8 @@ def _foundation(header: Header) -> str:
     return _listed(header.foundations) + multiple + (f" + {header.plus}" if header.plus else "")
 
 
-def _gauge(gauge: Gauge) -> str:
-    rounds = f" and {decimal(gauge.rounds)} rnds" if gauge.rounds is not None else ""
+def _gauge(gauge: Gauge, word: str) -> str:
+    rounds = f" and {decimal(gauge.rounds)} {word}" if gauge.rounds is not None else ""
     length = gauge.length_cm if gauge.unit == "cm" else gauge.length_cm / Fraction(254, 100)
     return f"{decimal(gauge.stitches)} sts{rounds} = {decimal(length)} {gauge.unit}"
 

@@ -313,8 +313,41 @@ def test_abbreviations_are_those_that_the_sheet_uses(pattern: str) -> None:
     assert made.abbreviations == (
         Fact("ch", "chain"), Fact("FPtr", "front post treble"), Fact("htr", "half treble"),
         Fact("rnd", "round"), Fact("sl st", "slip stitch"), Fact("st", "stitch"),
-        Fact("tr2tog", "treble 2 together"),
+        Fact("tr2tog", "treble 2 stitches together"),
     )  # fmt: skip
+
+
+def test_a_stitch_of_several_legs_that_the_host_left_to_her_makers_is_explained(pattern: str) -> None:
+    """
+    Title: Pebble Band
+    Foundation: 20
+
+    # Band
+    Foundation rnd: Ch 20; join with sl st in first ch to form a ring.
+    Rnd 1: Ch 1, sc in same ch, bobble in next ch, *sc in next ch, bobble in next ch;
+      rep from * around; join with sl st in first sc.
+    """
+    made = {fact.label: fact.text for fact in printed(pattern).abbreviations}
+    assert made["bobble"] == "several legs in one place, closed together at the top: one stitch"
+    own = printed(
+        pattern.replace("Foundation: 20", "Foundation: 20\nSpecial stitch: bobble = (5 dc) closed together")
+    )
+    assert "bobble" not in {fact.label for fact in own.abbreviations}
+    assert own.special == ("bobble = (5 dc) closed together",)
+
+
+def test_a_gauge_over_rows_says_rows(pattern: str) -> None:
+    """
+    Title: Plank Scarf
+    Foundation: 21
+    Worked: rows
+    Gauge: 14 sts and 7 rows = 10 cm
+
+    # Scarf
+    Foundation row: Ch 21.
+    Row 1: Sc in 2nd ch from hook, sc in each ch across; turn. [20 sc]
+    """
+    assert Fact("Gauge", "14 sts and 7 rows = 10 cm") in printed(pattern).facts
 
 
 def test_a_line_that_did_not_read() -> None:

@@ -1,0 +1,130 @@
+"""The sheet of a part: of the draft and of a version, in both terms, as a page and as plain text."""
+
+from __future__ import annotations
+
+import pytest
+from starlette.testclient import TestClient
+
+from server.craft.text import read
+from tests.services.test_patterns import BROKEN, TUBE
+from tests.web.conftest import SignedIn
+from tests.web.shown import Element, shown
+from tests.web.test_host_patterns import sent
+
+# N V-sts are a third of the chains; the gap takes one of them (by hand).
+MITTS = """Title: Møwe & Tern
+Terms: US
+Sizes: small (large)
+Foundation: 24 (30), multiple of 3
+Gauge: 14 sts and 8 rnds = 10 cm
+Hook: 5 mm
+Special stitch: V-st = (dc, ch 1, dc) in one place
+
+# Cuff - to the thumb
+Foundation rnd: Ch 24 (30); join with sl st in first ch to form a ring. [24 (30) ch]
+Rnd 1: Ch 4 (counts as dc, ch 1), dc in same ch, *sk next 2 ch,
+  V-st in next ch; rep from * around; join with sl st in 3rd ch of beg ch-4. [8 (10) V-sts]
+Note: Count them.
+Fasten off.
+"""
+
+
+@pytest.fixture
+def part(marit: TestClient) -> str:
+    """The address of a part of hers, with a pattern that is proved and published."""
+    along = marit.post("/host/alongs", data={"title": "Harbour hands"}).headers["location"]
+    address = marit.post(f"{along}/parts", data={"part_title": "Mitts"}).headers["location"]
+    status, _ = sent(marit, f"{address}/publish", MITTS)
+    assert status == 303
+    return address
+
+
+def page_at(client: TestClient, address: str) -> Element:
+    answer = client.get(address)
+    assert answer.status_code == 200
+    return shown(answer.text)
+
+
+def links(page: Element) -> list[str]:
+    return [a.attributes.get("href", "") for a in page.all("a")]
+
+
+def test_the_pattern_page_and_the_version_lead_to_their_sheets(marit: TestClient, part: str) -> None:
+    assert f"{part}/sheet" in links(page_at(marit, part))
+    assert f"{part}/versions/1/sheet" in links(page_at(marit, f"{part}/versions/1"))
+
+
+def test_the_sheet_reads_as_a_printed_pattern(marit: TestClient, part: str) -> None:
+    page = page_at(marit, f"{part}/versions/1/sheet").one("article")
+    assert page.one("h1").text == "Møwe & Tern"
+    assert [h.text for h in page.all("h2")] == [
+        "Materials", "Abbreviations", "Special stitch", "A count of your own", "Cuff to the thumb",
+    ]  # fmt: skip
+    assert "14 sts and 8 rnds = 10 cm" in page.all("dl")[0].text
+    assert page.all("dl")[1].text == "Hook5 mm"
+    rounds = [round_.text for round_ in page.all("div", css="sheet-round")]
+    assert rounds[1].startswith("Rnd 1: Ch 4 (counts as dc, ch 1), dc in same ch, *sk next 2 ch")
+    assert "[8 (10) V-sts]" in rounds[1]
+    assert rounds[1].endswith("At N chains: N/3 V-sts.")
+    assert "any multiple of 3" in page.text
+    assert "Smallest size first" in page.text
+
+
+def test_the_other_terms_come_from_the_tree(marit: TestClient, part: str) -> None:
+    """dc is tr in UK terms, skip is miss; the host's note stays as she wrote it, and that is said."""
+    page = page_at(marit, f"{part}/versions/1/sheet?terms=UK").one("article")
+    assert "V-st = (tr, ch 1, tr) in one place" in page.text
+    assert "*miss next 2 ch" in page.text
+    assert "Tension" in page.text
+    assert "in US terms" in page.text
+    words = page.one("dl", css="sheet-abbreviations")
+    short = dict(zip([dt.text for dt in words.all("dt")], [dd.text for dd in words.all("dd")], strict=True))
+    assert short["tr"] == "treble"
+    assert "dc" not in short
+
+
+def test_charts_are_linked_for_each_size_in_the_same_terms(marit: TestClient, part: str) -> None:
+    page = page_at(marit, f"{part}/versions/1/sheet?terms=UK")
+    charts = [link for link in links(page) if "/versions/1/chart?" in link]
+    assert len(charts) == 2
+    for chart in charts:
+        assert "tr: treble" in marit.get(chart).text.replace("</text><text", " ")
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+def test_plain_text_is_saved_and_reads_again(marit: TestClient, part: str, terms: str) -> None:
+    answer = marit.get(f"{part}/versions/1/sheet.txt?terms={terms}")
+    assert answer.status_code == 200
+    assert answer.headers["content-type"].startswith("text/plain")
+    assert answer.headers["content-disposition"] == (
+        f"attachment; filename=\"Mwe-Tern-{terms}.txt\"; filename*=UTF-8''M%C3%B8we-Tern-{terms}.txt"
+    )
+    again = read(answer.text).pattern
+    assert again.header.terms == terms
+    assert [section.title for section in again.sections] == ["Cuff"]
+
+
+def test_the_draft_has_a_sheet_of_its_own(marit: TestClient, part: str) -> None:
+    """A version stays as it was published; the draft's sheet is of the draft."""
+    sent(marit, f"{part}/check", TUBE)
+    assert page_at(marit, f"{part}/sheet").one("article").one("h1").text == "Pier Band"
+    assert page_at(marit, f"{part}/versions/1/sheet").one("article").one("h1").text == "Møwe & Tern"
+
+
+def test_a_draft_that_is_not_proved_says_so(marit: TestClient, part: str) -> None:
+    sent(marit, f"{part}/check", BROKEN)
+    page = page_at(marit, f"{part}/sheet")
+    assert "once the pattern is proved" in page.text
+    assert f"{part}#understood" in links(page)
+    assert marit.get(f"{part}/sheet.txt").status_code == 404
+
+
+def test_nobody_else_sees_it(signed_in: SignedIn, part: str) -> None:
+    other = signed_in("jorid")
+    for page in ("sheet", "sheet.txt", "versions/1/sheet", "versions/1/sheet.txt", "versions/1/chart"):
+        assert other.get(f"{part}/{page}").status_code == 404
+
+
+def test_terms_that_there_are_not(marit: TestClient, part: str) -> None:
+    assert marit.get(f"{part}/sheet?terms=FR").status_code in (400, 404, 422)
+    assert marit.get(f"{part}/versions/7/sheet").status_code == 404
