@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends, Path, Query
+from fastapi import APIRouter, Depends, Query
 from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
@@ -17,16 +17,14 @@ from server.craft.fabric import Numbers, Proof, work
 from server.craft.fabric.chart import chart
 from server.craft.text.reader import special_stitches
 from server.craft.text.tree import Terms
-from server.services import sheets
 from server.services.errors import NotFound
-from server.services.sheets import Source
-from server.web.host_sheets import address_of, disposition, size_links
+from server.web import host_sources
+from server.web.host_sources import RowId, Source, disposition
 from server.web.pages import render
 from server.web.sessions import ReadSession
 from server.web.signing import CurrentHost, HostRoute
 
 router = APIRouter(prefix="/host/parts", route_class=HostRoute)
-RowId = Annotated[int, Path(ge=1, le=2**63 - 1)]
 CountKey = Annotated[str, Query(max_length=60)]
 Hand = Literal["right", "left"]
 Paper = Literal["A4"]
@@ -83,7 +81,7 @@ def draft_page(
     request: Request, part_id: RowId, host: CurrentHost, session: ReadSession, asked: Wished
 ) -> Response:
     """The chart of the draft that is kept, beside the counts it can be drawn at."""
-    return _page(request, host.shown_name, sheets.draft(session, host.host_id, part_id), asked)
+    return _page(request, host.shown_name, host_sources.draft(session, host.host_id, part_id), asked)
 
 
 @router.get("/{part_id}/versions/{number}/chart")
@@ -91,13 +89,15 @@ def version_page(
     request: Request, part_id: RowId, number: RowId, host: CurrentHost, session: ReadSession, asked: Wished
 ) -> Response:
     """The chart of a published version."""
-    return _page(request, host.shown_name, sheets.version(session, host.host_id, part_id, number), asked)
+    return _page(
+        request, host.shown_name, host_sources.version(session, host.host_id, part_id, number), asked
+    )
 
 
 @router.get("/{part_id}/chart.svg")
 def draft_drawing(part_id: RowId, host: CurrentHost, session: ReadSession, asked: Wished) -> Response:
     """The drawing by itself, to keep or to print."""
-    return _drawing(sheets.draft(session, host.host_id, part_id), asked)
+    return _drawing(host_sources.draft(session, host.host_id, part_id), asked)
 
 
 @router.get("/{part_id}/versions/{number}/chart.svg")
@@ -105,7 +105,7 @@ def version_drawing(
     part_id: RowId, number: RowId, host: CurrentHost, session: ReadSession, asked: Wished
 ) -> Response:
     """The same of a published version."""
-    return _drawing(sheets.version(session, host.host_id, part_id, number), asked)
+    return _drawing(host_sources.version(session, host.host_id, part_id, number), asked)
 
 
 def _page(request: Request, host_name: str, source: Source, asked: Wish) -> Response:
@@ -115,10 +115,10 @@ def _page(request: Request, host_name: str, source: Source, asked: Wish) -> Resp
         host_name=host_name,
         part_title=source.part_title,
         version=source.version,
-        address=address_of(source),
+        address=source.address,
         query=_query(asked, key),
         choices=tuple(
-            ChartChoice(_query(asked, size.key), size.words, size.key == key) for size in size_links(source)
+            ChartChoice(_query(asked, size.key), size.words, size.key == key) for size in source.sizes
         ),
         other_hand=_for_other_hand(asked, key),
         drawing=None if why_not else Markup(_drawn(source.proof, key, asked)),  # noqa: S704  # made of elements by the engine
@@ -131,7 +131,7 @@ def _drawing(source: Source, asked: Wish) -> Response:
     key = asked.count or _first_key(source.proof)
     if _why_not(source.proof, key):
         raise NotFound("There is no chart.")
-    name = f"{source.proof.title or source.part_title} {key} chart"
+    name = f"{source.title} {key} chart"
     return Response(
         _drawn(source.proof, key, asked),
         media_type="image/svg+xml",

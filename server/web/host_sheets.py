@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from typing import Annotated, Literal
-from unicodedata import normalize
-from urllib.parse import quote
+from typing import Annotated
 
-from fastapi import APIRouter, Path, Query
+from fastapi import APIRouter, Query
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
@@ -16,13 +13,13 @@ from server.craft.making import Fact, Sheet, sheet_text
 from server.craft.text.tree import Terms
 from server.services import sheets
 from server.services.errors import NotFound
-from server.services.sheets import Source
+from server.web import host_sources
+from server.web.host_sources import RowId, SizeLink, Source, disposition
 from server.web.pages import render
 from server.web.sessions import ReadSession
 from server.web.signing import CurrentHost, HostRoute
 
 router = APIRouter(prefix="/host/parts", route_class=HostRoute)
-RowId = Annotated[int, Path(ge=1, le=2**63 - 1)]
 WantedTerms = Annotated[Terms | None, Query()]
 
 LABELS = {"Fits": "To fit", "Foundation": "Foundation chain", "Pieces": "Makes"}
@@ -33,14 +30,6 @@ VALUES = {
 }
 SAID_BY_THE_RULE = ("Custom",)
 """Facts that the rule for a count of one's own says better."""
-
-
-@dataclass(frozen=True)
-class SizeLink:
-    """A chart that can be looked at beside the sheet."""
-
-    key: str
-    words: str
 
 
 @dataclass(frozen=True)
@@ -66,26 +55,12 @@ class SheetPage:
     charts: tuple[SizeLink, ...]
 
 
-def address_of(source: Source) -> str:
-    """Where the pages of a draft or of a version stand."""
-    part = f"/host/parts/{source.part_id}"
-    return part if source.version is None else f"{part}/versions/{source.version}"
-
-
-def size_links(source: Source) -> tuple[SizeLink, ...]:
-    """The sizes of a proved pattern, each with the key that its chart is found by."""
-    return tuple(
-        SizeLink(str(foundation or name), f"{name} ({foundation} ch)" if foundation else name)
-        for name, foundation in source.proof.sizes.items()
-    )
-
-
 @router.get("/{part_id}/sheet")
 def draft_sheet(
     request: Request, part_id: RowId, host: CurrentHost, session: ReadSession, terms: WantedTerms = None
 ) -> Response:
     """The sheet of the draft that is kept, where it is proved."""
-    return _page(request, host.shown_name, sheets.draft(session, host.host_id, part_id), terms)
+    return _page(request, host.shown_name, host_sources.draft(session, host.host_id, part_id), terms)
 
 
 @router.get("/{part_id}/sheet.txt")
@@ -93,7 +68,7 @@ def draft_text(
     part_id: RowId, host: CurrentHost, session: ReadSession, terms: WantedTerms = None
 ) -> Response:
     """The same as plain text, to keep or to send."""
-    return _text(sheets.draft(session, host.host_id, part_id), terms)
+    return _text(host_sources.draft(session, host.host_id, part_id), terms)
 
 
 @router.get("/{part_id}/versions/{number}/sheet")
@@ -106,7 +81,9 @@ def version_sheet(
     terms: WantedTerms = None,
 ) -> Response:
     """The sheet of a published version."""
-    return _page(request, host.shown_name, sheets.version(session, host.host_id, part_id, number), terms)
+    return _page(
+        request, host.shown_name, host_sources.version(session, host.host_id, part_id, number), terms
+    )
 
 
 @router.get("/{part_id}/versions/{number}/sheet.txt")
@@ -114,26 +91,31 @@ def version_text(
     part_id: RowId, number: RowId, host: CurrentHost, session: ReadSession, terms: WantedTerms = None
 ) -> Response:
     """The same as plain text."""
-    return _text(sheets.version(session, host.host_id, part_id, number), terms)
+    return _text(host_sources.version(session, host.host_id, part_id, number), terms)
 
 
 def _page(request: Request, host_name: str, source: Source, terms: Terms | None) -> Response:
     wanted = terms or source.proof.pattern.header.terms
-    made = sheets.sheet_of(source, wanted)
+    made = _sheet(source, wanted)
     page = SheetPage(
         host_name=host_name,
         part_title=source.part_title,
         version=source.version,
-        address=address_of(source),
+        address=source.address,
         terms=wanted,
         sheet=made,
         facts=tuple(_shown(fact) for fact in made.facts if fact.label not in SAID_BY_THE_RULE)
         if made
         else (),
         own_words=made is not None and _has_own_words(made),
-        charts=size_links(source),
+        charts=source.sizes,
     )
     return render(request, "host/sheet.html", page)
+
+
+def _sheet(source: Source, terms: Terms) -> Sheet | None:
+    """None where the text is not proved."""
+    return sheets.sheet_of(source.text, terms) if source.proof.proved else None
 
 
 def _shown(fact: Fact) -> Fact:
@@ -148,19 +130,10 @@ def _has_own_words(made: Sheet) -> bool:
 
 def _text(source: Source, terms: Terms | None) -> Response:
     wanted = terms or source.proof.pattern.header.terms
-    made = sheets.sheet_of(source, wanted)
+    made = _sheet(source, wanted)
     if made is None:
         raise NotFound("There is no sheet yet: the pattern is not proved.")
-    name = f"{made.title or source.part_title} {wanted}"
+    name = f"{source.title} {wanted}"
     return PlainTextResponse(
         sheet_text(made), headers={"Content-Disposition": disposition("attachment", name, "txt")}
     )
-
-
-def disposition(how: Literal["attachment", "inline"], name: str, ending: str) -> str:
-    """The header that names a file after a title: in its own letters, and in plain ones for those who know no
-    others (RFC 6266).
-    """
-    words = "-".join(re.findall(r"[^\W_]+", normalize("NFC", name)))[:80] or "pattern"
-    plain = "-".join(re.findall(r"[A-Za-z0-9]+", normalize("NFKD", words).encode("ascii", "ignore").decode()))
-    return f"{how}; filename=\"{plain or 'pattern'}.{ending}\"; filename*=UTF-8''{quote(f'{words}.{ending}')}"
