@@ -5,7 +5,8 @@ reads this.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property, lru_cache
 from typing import Literal
@@ -100,6 +101,10 @@ class Desk:
     def as_made(self, spot: str) -> craft.AsMade:
         """What glove one did at a round."""
         return craft.as_made(self.pattern, self.making, spot, self.terms, planned)
+
+    def with_entries(self, entries: Iterable[craft.Entry], received_at: datetime) -> Desk:
+        """The desk as it would be with these entries in the log too."""
+        return replace(self, log=(*self.log, *(Logged(entry, received_at) for entry in entries)))
 
     @property
     def state(self) -> int:

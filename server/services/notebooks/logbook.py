@@ -10,19 +10,22 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 
 from sqlmodel import Session, col, select
 
 from server.craft import making as craft
 from server.services.errors import Refusal
-from server.services.notebooks import places
+from server.services.notebooks import clocks, places
+from server.services.notebooks.clocks import iso
 from server.services.notebooks.desk import Desk, Logged, open_desk
 from server.services.notebooks.shapes import NewEntry, checked, fit_of
 from server.storage import tables
 
-EARLIEST = datetime(2000, 1, 1, tzinfo=UTC)  # a clock that was never set begins in 1970
-AHEAD_MOST = timedelta(days=1)  # a device's clock may be wrong, but not by more than a time zone's mistake
+TOO_MUCH = (
+    "That is more than one piece can have here: too many rounds, or too many stitches in them. "
+    "Nothing was written down."
+)
 
 
 class Overtaken(Refusal):
@@ -33,11 +36,14 @@ class Overtaken(Refusal):
 class DeviceEntry:
     """An entry with the moment and order its own device gave it, sent when the device was back on the
     network.
+
+    after  id of the last entry of the log that the device had seen when it made this one; "" for none
     """
 
     new: NewEntry
     at: str
     order: int
+    after: str = ""
 
 
 @dataclass(frozen=True)
@@ -46,11 +52,6 @@ class Received:
 
     kept: tuple[str, ...]
     refused: tuple[tuple[str, str], ...]
-
-
-def iso(moment: datetime) -> str:
-    """ISO 8601 in UTC with milliseconds, the form entries carry: "2026-03-01T19:04:05.678Z"."""
-    return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
 def log(
@@ -81,7 +82,7 @@ def log(
     for step, new in enumerate(clean):
         # After everything its page had seen, whatever the clocks of her devices say: the fold sorts by
         # this moment.
-        at = max(iso(now + timedelta(milliseconds=step)), _after(seen, step + 1) if seen else "")
+        at = max(iso(now + timedelta(milliseconds=step)), clocks.later(seen, step + 1) if seen else "")
         _insert(session, project_id, DeviceEntry(new, at, order + step), device, now)
     _settle_down(session, notebook_id, part_id, now)
     return True
@@ -95,30 +96,73 @@ def receive(
     *,
     device: str,
     now: datetime,
+    clock: str | None = None,
 ) -> Received:
     """Take in entries that a device logged on its own. Any order and any repetition; each stands for
     itself.
+
+    `clock` is what the device's clock said when it sent them: where that is off, so are their moments, and
+    they are put right.
     """
     desk = open_desk(session, notebook_id, part_id)
+    off = clocks.skew(clock, now)
+    moments = {logged.entry.id: logged.entry.at for logged in desk.log}
     kept: list[str] = []
     refused: list[tuple[str, str]] = []
-    project_id: int | None = None
-    for one in sent:
+    fresh: list[DeviceEntry] = []
+    for one in sorted(sent, key=lambda each: each.order):
         try:
-            if one.new.id in kept or _is_known(session, desk, one.new.id):
+            if one.new.id in moments or _is_known(session, desk, one.new.id):
                 kept.append(one.new.id)
                 continue
             clean = checked(one.new, desk.pattern)
-            at = _device_moment(one.at, now)
+            at = clocks.moment_of(one.at, off, now, moments.get(one.after))
         except Refusal as refusal:
             refused.append((one.new.id, refusal.message))
             continue
-        project_id = project_id or _started(session, desk, now)
-        _insert(session, project_id, DeviceEntry(clean, at, one.order), device, now)
-        session.flush()
+        moments[clean.id] = at
+        fresh.append(DeviceEntry(clean, at, one.order))
+    fresh, too_much = _drawable(desk, fresh, device, now)
+    refused += [(one.new.id, TOO_MUCH) for one in too_much]
+    project_id = _started(session, desk, now) if fresh else 0
+    for one in fresh:
+        _insert(session, project_id, one, device, now)
         kept.append(one.new.id)
     _settle_down(session, notebook_id, part_id, now)
-    return Received(tuple(dict.fromkeys(kept)), tuple(refused))
+    not_kept = {id_ for id_, _ in refused}
+    return Received(tuple(id_ for id_ in dict.fromkeys(kept) if id_ not in not_kept), tuple(refused))
+
+
+def _drawable(
+    desk: Desk, fresh: Sequence[DeviceEntry], device: str, now: datetime
+) -> tuple[list[DeviceEntry], list[DeviceEntry]]:
+    """The new entries with which the pieces can still be drawn up, and those with which they cannot: one that
+    cannot be never keeps back the others.
+    """
+
+    def drawn(entries: Sequence[DeviceEntry]) -> bool:
+        try:
+            _draw_up(desk.with_entries([_as_entry(one, device) for one in entries], now))
+        except ValueError:
+            return False
+        return True
+
+    if not fresh or drawn(fresh):
+        return list(fresh), []
+    good: list[DeviceEntry] = []
+    too_much: list[DeviceEntry] = []
+    for one in fresh:
+        (good if drawn([*good, one]) else too_much).append(one)
+    return good, too_much
+
+
+def _draw_up(desk: Desk) -> None:
+    """ValueError where a piece could not be drawn up any more, so that no log stands in the way of its own
+    pages.
+    """
+    if desk.making.settled is not None:
+        for piece in desk.pieces:
+            desk.plan(piece)
 
 
 def _settle_down(session: Session, notebook_id: int, part_id: int, now: datetime) -> None:
@@ -127,15 +171,10 @@ def _settle_down(session: Session, notebook_id: int, part_id: int, now: datetime
     """
     session.flush()
     desk = open_desk(session, notebook_id, part_id)
-    if desk.making.settled is not None:
-        try:
-            for piece in desk.pieces:
-                desk.plan(piece)
-        except ValueError:
-            raise Refusal(
-                "That is more than one piece can have here: too many rounds, or too many stitches in them. "
-                "Nothing was written down."
-            ) from None
+    try:
+        _draw_up(desk)
+    except ValueError:
+        raise Refusal(TOO_MUCH) from None
     places.refresh(session, desk, now)
     notebook = session.exec(select(tables.Notebook).where(col(tables.Notebook.id) == notebook_id)).one()
     notebook.last_seen_at = now
@@ -231,6 +270,10 @@ def _started(session: Session, desk: Desk, now: datetime) -> int:
     return project.id
 
 
+def _as_entry(one: DeviceEntry, device: str) -> craft.Entry:
+    return craft.Entry(one.new.id, one.new.piece, one.new.kind, one.new.values, one.at, device, one.order)
+
+
 def _insert(session: Session, project_id: int, one: DeviceEntry, device: str, now: datetime) -> None:
     session.add(
         tables.Entry(
@@ -249,21 +292,3 @@ def _insert(session: Session, project_id: int, one: DeviceEntry, device: str, no
 
 def _next_order(desk: Desk, device: str) -> int:
     return 1 + max((each.entry.order for each in desk.log if each.entry.device == device), default=0)
-
-
-def _after(seen: str, milliseconds: int) -> str:
-    return iso(datetime.fromisoformat(seen) + timedelta(milliseconds=milliseconds))
-
-
-def _device_moment(at: str, now: datetime) -> str:
-    try:
-        moment = datetime.fromisoformat(at)
-    except ValueError:
-        raise Refusal("The moment of an entry reads like 2026-03-01T19:04:05.678Z.", "at") from None
-    if moment.tzinfo is None:
-        raise Refusal("The moment of an entry is in UTC and says so with a Z.", "at")
-    if moment < EARLIEST:
-        raise Refusal("This device's clock is years behind. Set it, then send again.", "at")
-    if moment > now + AHEAD_MOST:
-        raise Refusal("This device's clock is more than a day ahead. Set it, then send again.", "at")
-    return iso(moment)

@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from server.web.maker import entries, joining, numbers, pairs, shelf, versions, working
+from server.web.maker import carry, entries, joining, numbers, pairs, shelf, versions, working
 
 # The shelf's own addresses stand before /notebook/{part_id}.
 ROUTERS: tuple[APIRouter, ...] = (
@@ -11,6 +11,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     numbers.router,
     working.router,
     entries.router,
+    carry.router,
     pairs.router,
     versions.router,
 )

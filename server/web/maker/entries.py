@@ -14,7 +14,7 @@ from starlette.responses import RedirectResponse, Response
 
 from server.services import notebooks
 from server.services.errors import NotFound, Refusal
-from server.services.notebooks import Desk, DeviceEntry, NewEntry
+from server.services.notebooks import Desk, DeviceEntry, NewEntry, clocks
 from server.web.maker.device import device_of
 from server.web.maker.facts import PartId, Said, said
 from server.web.maker.numbers import choose_page
@@ -74,21 +74,34 @@ class SentEntry(BaseModel):
     values: dict[str, Any]
     at: str
     order: int = Field(ge=0, le=2**31)
+    after: str = ""
 
 
 class Batch(BaseModel):
-    """What a device sends when it is back."""
+    """What a device sends when it is back.
+
+    state   how many entries of the log it has from here
+    clock   what its own clock says now, so that a wrong one can be put right
+    """
 
     notebook: int
     entries: list[SentEntry] = Field(max_length=BATCH_MOST)
+    state: int | None = None
+    clock: str | None = None
 
 
 class BatchAnswer(BaseModel):
-    """What became of it: ids now in the log, refused ones with the reason, and the length of the log."""
+    """What became of it: ids now in the log, refused ones with the reason, and the length of the log.
+
+    entries   those kept, as they are in the log; all of the log where the device had not seen the rest
+    now       what the server's clock says
+    """
 
     kept: list[str]
     refused: dict[str, str]
     state: int
+    entries: list[dict[str, Any]]
+    now: str
 
 
 @router.post("/notebook/{part_id}/entries")
@@ -145,11 +158,23 @@ def receive(request: Request, session: WriteSession, part_id: PartId, batch: Bat
     device = device_of(request, session)
     kept = device.notebook(batch.notebook)
     sent = [
-        DeviceEntry(NewEntry(one.id, one.piece, one.kind, one.values), one.at, one.order)
+        DeviceEntry(NewEntry(one.id, one.piece, one.kind, one.values), one.at, one.order, one.after)
         for one in batch.entries
     ]
+    now = datetime.now(UTC)
     received = notebooks.receive(
-        session, kept.notebook_id, part_id, sent, device=device.name, now=datetime.now(UTC)
+        session, kept.notebook_id, part_id, sent, device=device.name, now=now, clock=batch.clock
     )
-    state = notebooks.open_desk(session, kept.notebook_id, part_id).state
-    return BatchAnswer(kept=list(received.kept), refused=dict(received.refused), state=state)
+    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    has_the_rest = batch.state is not None and batch.state + len(received.kept) == desk.state
+    return BatchAnswer(
+        kept=list(received.kept),
+        refused=dict(received.refused),
+        state=desk.state,
+        entries=[
+            notebooks.entry_values(each.entry)
+            for each in desk.log
+            if not has_the_rest or each.entry.id in received.kept
+        ],
+        now=clocks.iso(now),
+    )
