@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from server.web.maker import carry, entries, joining, numbers, pairs, shelf, versions, working
+from server.web.maker import carry, entries, joining, numbers, pairs, settings, shelf, versions, working
 
 # The shelf's own addresses stand before /notebook/{part_id}.
 ROUTERS: tuple[APIRouter, ...] = (
@@ -10,6 +10,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     shelf.router,
     numbers.router,
     working.router,
+    settings.router,
     entries.router,
     carry.router,
     pairs.router,

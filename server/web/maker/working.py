@@ -17,6 +17,7 @@ from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.maker.numbers import OWN
 from server.web.maker.strips import StripRound, strip
+from server.web.maker.worksettings import WorkSettings, settings_of
 from server.web.pages import render
 from server.web.sessions import ReadSession
 
@@ -36,6 +37,7 @@ class WorkingPage:
     hook_mm: float | None
     newer: Newer | None
     count_names: tuple[tuple[str, str], ...]
+    settings: WorkSettings
 
 
 @router.get("/notebook/{part_id}")
@@ -74,8 +76,16 @@ def where(desk: Desk) -> str:
     return f"{base}/piece/{notebooks.current_piece(desk)}"
 
 
-def working_page(request: Request, desk: Desk, piece: int, what: Said = NOTHING_SAID) -> Response:
-    """The working page, with what came of a form where that was not carried out."""
+def working_page(
+    request: Request,
+    desk: Desk,
+    piece: int,
+    what: Said = NOTHING_SAID,
+    settings: WorkSettings | None = None,
+) -> Response:
+    """The working page, with what came of a form where that was not carried out. `settings` where they are
+    not the ones this device keeps.
+    """
     view = notebooks.working(desk, piece)
     hook = view.hook or view.other_hook
     context = WorkingPage(
@@ -88,6 +98,7 @@ def working_page(request: Request, desk: Desk, piece: int, what: Said = NOTHING_
         hook_mm=hook.hook_mm if hook else notebooks.suggested_hook_mm(desk),
         newer=notebooks.newer(desk),
         count_names=_count_names(view, desk.terms),
+        settings=settings or settings_of(request),
     )
     status = 200 if not what.message else 409 if what.overtaken else 422
     return render(request, "maker/working.html", context, status)
