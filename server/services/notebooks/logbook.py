@@ -26,6 +26,7 @@ TOO_MUCH = (
     "That is more than one piece can have here: too many rounds, or too many stitches in them. "
     "Nothing was written down."
 )
+MOVED_ON_SPOILS = frozenset({"taken_out", "fit_reopened", "settled", "tried", "counted_in"})
 
 
 class Overtaken(Refusal):
@@ -188,6 +189,18 @@ def last_entry(desk: Desk, piece: int) -> Logged | None:
     return next((one for one in desk.log if one.entry.id == of_piece[-1]), None) if of_piece else None
 
 
+def taken_back(desk: Desk, piece: int) -> tuple[Logged, Logged] | None:
+    """The undo that was made last in that piece, and what it took back; None once anything else was logged
+    there.
+    """
+    of_piece = [one for one in desk.log if one.entry.piece == piece]
+    if not of_piece or of_piece[-1].entry.kind != "undo":
+        return None
+    target = of_piece[-1].entry.values.get("entry")
+    back = next((one for one in of_piece if one.entry.id == target and one.entry.kind != "undo"), None)
+    return None if back is None else (of_piece[-1], back)
+
+
 def _is_known(session: Session, desk: Desk, entry_id: str) -> bool:
     known = session.exec(select(tables.Entry.project_id).where(tables.Entry.id == entry_id)).first()
     if known is None:
@@ -204,12 +217,13 @@ def _check_now(desk: Desk, new: NewEntry, state: int | None) -> None:
             raise Refusal("Settle on your number of chains first.")
         _check_place(desk, new)
     elif new.kind == "undo":
-        last = last_entry(desk, new.piece)
-        if last is None or last.entry.id != new.values["entry"] or _moved_on(desk, state):
+        last, back = last_entry(desk, new.piece), taken_back(desk, new.piece)
+        may_be = {each.entry.id for each in (last, back[0] if back else None) if each is not None}
+        if new.values["entry"] not in may_be or _moved_on(desk, state):
             raise Overtaken(
                 "Your notebook went on meanwhile, so nothing was taken back. This is where it is now."
             )
-    elif new.kind in ("taken_out", "fit_reopened", "settled", "tried") and _moved_on(desk, state):
+    elif new.kind in MOVED_ON_SPOILS and _moved_on(desk, state):
         raise Overtaken(
             "Your notebook went on meanwhile, on another device or page. This is where it is now."
         )

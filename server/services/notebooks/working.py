@@ -10,8 +10,9 @@ from server.craft import making as craft
 from server.craft.making import spots
 from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import shown
+from server.services.notebooks.countingin import Ahead, ahead
 from server.services.notebooks.desk import Desk, Logged, piece_name
-from server.services.notebooks.logbook import last_entry
+from server.services.notebooks.logbook import last_entry, taken_back
 from server.services.notebooks.numbers import HookChoice, hook_choice
 
 
@@ -68,6 +69,9 @@ class Working:
     done, to_go    rounds that stand, and that are still planned; the foundation is not counted as one
     word, number   the round's label in two: "Rnd" and "4"; word is empty where it has no number
     steps, count   of the round at hand, as she reads them: abbreviated or in full words; empty without one
+    mid            where within the round at hand she stopped
+    ahead          the rounds that can be logged at once
+    redo           the undo she made last, which can be undone in its turn; redo_words: what it took back
     """
 
     piece: int
@@ -93,6 +97,10 @@ class Working:
     other_hook: HookChoice | None
     undo: Logged | None
     undo_words: str
+    mid: craft.Mid | None
+    ahead: tuple[Ahead, ...]
+    redo: Logged | None
+    redo_words: str
 
 
 def working(desk: Desk, piece: int) -> Working:
@@ -103,6 +111,7 @@ def working(desk: Desk, piece: int) -> Working:
     word, number = _round_words(place)
     foundation = {each.spot for each in desk.plan(piece).rounds if is_foundation(each)}
     undo = last_entry(desk, piece)
+    redo, back = taken_back(desk, piece) or (None, None)
     verdict = desk.verdict if piece == 2 or desk.is_pair else None
     here = place.round.spot if place.round else None
     return Working(
@@ -129,6 +138,10 @@ def working(desk: Desk, piece: int) -> Working:
         other_hook=_hook_at(desk.making.pieces[1], here) if piece == 2 else None,
         undo=undo,
         undo_words=entry_words(desk, undo) if undo else "",
+        mid=own.place if own.place and own.place.spot == here else None,
+        ahead=ahead(desk, piece),
+        redo=redo,
+        redo_words=entry_words(desk, back) if back else "",
     )
 
 

@@ -2,7 +2,18 @@
 
 from fastapi import APIRouter
 
-from server.web.maker import carry, entries, joining, numbers, pairs, settings, shelf, versions, working
+from server.web.maker import (
+    carry,
+    entries,
+    joining,
+    numbers,
+    pairs,
+    settings,
+    several,
+    shelf,
+    versions,
+    working,
+)
 
 # The shelf's own addresses stand before /notebook/{part_id}.
 ROUTERS: tuple[APIRouter, ...] = (
@@ -11,6 +22,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     numbers.router,
     working.router,
     settings.router,
+    several.router,
     entries.router,
     carry.router,
     pairs.router,

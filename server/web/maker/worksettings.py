@@ -1,5 +1,6 @@
-"""How the working page behaves on this device: large type, left-handed, awake, keys, feedback, rest. Kept in a
-cookie, so that it holds without scripts.
+"""How the working page behaves on this device: large type, left-handed, awake, keys, feedback, rest.
+
+Kept in a cookie, so that it holds without scripts.
 """
 
 from __future__ import annotations
