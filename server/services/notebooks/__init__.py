@@ -19,6 +19,7 @@ from server.services.notebooks.numbers import (
     suggested_hook_mm,
     trial,
     typed_hook_mm,
+    typed_length_mm,
 )
 from server.services.notebooks.pairs import Glove, MadeSection, Pair, pair
 from server.services.notebooks.places import current_piece, refresh
@@ -34,5 +35,5 @@ __all__ = [
     "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "hook_choice",
     "hook_choices", "hook_mm", "last_entry", "log", "mark_seen", "move", "newer", "next_trial", "noun",
     "open_desk", "open_shelf", "pair", "piece_name", "receive", "refresh", "seen_lately", "settle",
-    "size_named", "sizes", "suggested_hook_mm", "trial", "typed_hook_mm", "working",
+    "size_named", "sizes", "suggested_hook_mm", "trial", "typed_hook_mm", "typed_length_mm", "working",
 ]  # fmt: skip

@@ -14,7 +14,7 @@ from server.craft.measure import hooks
 from server.services.errors import Refusal
 from server.services.notebooks import logbook
 from server.services.notebooks.desk import Desk, open_desk, piece_name, proof_of
-from server.services.notebooks.shapes import FOUNDATION_MOST, NewEntry, hook_mm
+from server.services.notebooks.shapes import FOUNDATION_MOST, NewEntry, decimal, hook_mm
 
 CM_PER_INCH = 2.54
 REPEATS_LEAST = 3
@@ -193,6 +193,15 @@ def suggested_hook_mm(desk: Desk) -> float | None:
 def typed_hook_mm(chosen: str, other: str) -> float:
     """The hook from a list and a field beside it; what is written in the field goes first."""
     return hook_mm(other if other.strip() else chosen)
+
+
+def typed_length_mm(typed: str, units: str) -> float:
+    """A length as she writes it in her units, in mm: "9.5" in cm is 95; Refusal(field "measure")."""
+    number = decimal(typed.strip().lower().removesuffix("cm").removesuffix("in"))
+    if number is None:
+        example = "9.5" if units != "in" else "3.75"
+        raise Refusal(f"Write what you measured in digits, such as {example}.", "measure")
+    return round(number * (CM_PER_INCH if units == "in" else 1) * 10, 2)
 
 
 def size_named(desk: Desk, name: str) -> SizeChoice:

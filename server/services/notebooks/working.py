@@ -69,7 +69,8 @@ class Working:
     done, to_go    rounds that stand, and that are still planned; the foundation is not counted as one
     word, number   the round's label in two: "Rnd" and "4"; word is empty where it has no number
     steps, count   of the round at hand, as she reads them: abbreviated or in full words; empty without one
-    mid            where within the round at hand she stopped
+    mid, stops     where within the round at hand she stopped, and every place where she could
+    pace           how long a round takes her, and since when the last one stands
     ahead          the rounds that can be logged at once
     redo           the undo she made last, which can be undone in its turn; redo_words: what it took back
     """
@@ -98,6 +99,8 @@ class Working:
     undo: Logged | None
     undo_words: str
     mid: craft.Mid | None
+    stops: tuple[craft.Mid, ...]
+    pace: craft.Pace
     ahead: tuple[Ahead, ...]
     redo: Logged | None
     redo_words: str
@@ -139,6 +142,8 @@ def working(desk: Desk, piece: int) -> Working:
         undo=undo,
         undo_words=entry_words(desk, undo) if undo else "",
         mid=own.place if own.place and own.place.spot == here else None,
+        stops=craft.stops(place.round, full=desk.wording == "full") if place.round else (),
+        pace=craft.pace((logged.entry for logged in desk.log), piece),
         ahead=ahead(desk, piece),
         redo=redo,
         redo_words=entry_words(desk, back) if back else "",
@@ -172,12 +177,13 @@ def entry_words(desk: Desk, logged: Logged) -> str:
     entry = logged.entry
     values = entry.values
     spot = values.get("spot")
+    ended = rounds_words(int(values.get("rounds", 0))) if entry.kind == "fit_ended" else ""
     at = round_name(desk, entry.piece, str(spot)) if spot and entry.piece else ""
     words = {
         "worked": f"{at} logged",
         "taken_out": f"taken out back to before {at}",
         "hook": f"hook {float(values.get('hook_mm', 0)):g} mm" + (f" from {at}" if at else ""),
-        "fit_ended": f"section ended after {rounds_words(int(values.get('rounds', 0)))}",
+        "fit_ended": f"section ended after {ended}",
         "fit_reopened": "section gone on with",
         "counted": f"count at {at}",
         "note": f"note at {at}" if at else "note",

@@ -45,6 +45,11 @@ class EntryForm(BaseModel):
     hook_other: str = ""
     entry: str = ""
     difference: str = ""
+    at: str = ""
+    what: str = ""
+    measure: str = ""
+    units: str = ""
+    grams: str = ""
 
     def values(self) -> dict[str, Any]:
         """The values of its kind."""
@@ -58,11 +63,26 @@ class EntryForm(BaseModel):
             "note": ("spot", "text"),
             "accepted": ("difference",),
             "undo": ("entry",),
+            "weighed": ("spot", "grams"),
         }
         values: dict[str, Any] = {name: getattr(self, name) for name in kind_fields.get(self.kind, ())}
         if self.kind == "hook":
             values["hook_mm"] = notebooks.typed_hook_mm(self.hook, self.hook_other)
+        elif self.kind == "place":
+            values = {"spot": self.spot} | place_said(self.at, self.text)
+        elif self.kind == "measured":
+            mm = notebooks.typed_length_mm(self.measure, self.units)
+            values = {"spot": self.spot, "what": self.what, "mm": mm}
         return values
+
+
+def place_said(at: str, text: str) -> dict[str, Any]:
+    """Where within a round she stopped: from the list ("step/repeat/words"), or in her own words, which go
+    first.
+    """
+    step, _, rest = at.partition("/")
+    repeat, _, words = rest.partition("/")
+    return {"text": text.strip() or words, "step": step or None, "repeat": repeat or None}
 
 
 class SentEntry(BaseModel):

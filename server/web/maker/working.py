@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from fastapi import APIRouter
 from starlette.requests import Request
@@ -13,11 +14,13 @@ from server.craft.text.vocabulary import name_in
 from server.services import notebooks
 from server.services.errors import NotFound
 from server.services.notebooks import Desk, HookChoice, Newer, Working
+from server.services.notebooks.desk import Units
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.maker.numbers import OWN
 from server.web.maker.strips import StripRound, strip
 from server.web.maker.worksettings import WorkSettings, settings_of
+from server.web.moments import Moment, moment, now
 from server.web.pages import render
 from server.web.sessions import ReadSession
 
@@ -38,6 +41,9 @@ class WorkingPage:
     newer: Newer | None
     count_names: tuple[tuple[str, str], ...]
     settings: WorkSettings
+    logged: Moment | None
+    pace_words: str
+    units: Units
 
 
 @router.get("/notebook/{part_id}")
@@ -99,9 +105,40 @@ def working_page(
         newer=notebooks.newer(desk),
         count_names=_count_names(view, desk.terms),
         settings=settings or settings_of(request),
+        logged=moment(datetime.fromisoformat(view.undo.entry.at), now()) if view.undo else None,
+        pace_words=pace_words(view),
+        units=desk.units,
     )
     status = 200 if not what.message else 409 if what.overtaken else 422
     return render(request, "maker/working.html", context, status)
+
+
+def pace_words(view: Working) -> str:
+    """How far she is, how long a round takes her and how much is left; empty where the piece is finished."""
+    if view.place.kind == "finished":
+        return ""
+    said = [
+        f"{_rounds(view.done)} done" if view.done else "",
+        f"about {view.to_go} to go" if view.to_go else "",
+    ]
+    line = ", ".join(each for each in said if each)
+    seconds = view.pace.seconds_per_round
+    if seconds is not None:
+        line += f". A round takes you about {_time(seconds)}"
+        line += f": about {_time(seconds * view.to_go)} of work to go" if view.to_go else ""
+    return f"{line[:1].upper()}{line[1:]}."
+
+
+def _rounds(number: int) -> str:
+    return "1 round" if number == 1 else f"{number} rounds"
+
+
+def _time(seconds: float) -> str:
+    minutes = max(1, round(seconds / 60))
+    hours, rest = divmod(minutes, 60)
+    if not hours:
+        return f"{minutes} min"
+    return f"{hours} h {rest} min" if rest and hours < 10 else f"{hours} h"
 
 
 def _count_names(view: Working, terms: Terms) -> tuple[tuple[str, str], ...]:
