@@ -22,10 +22,12 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     """The whole application on the database of `settings`."""
     settings = settings or Settings()
     engine = open_engine(settings.database)
+    database = Database(engine)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         yield
+        await database.close()
         engine.dispose()
 
     app = FastAPI(
@@ -43,7 +45,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         ],
     )
     app.state.settings = settings
-    app.state.database = Database(engine)
+    app.state.database = database
     for router in ROUTERS:
         app.include_router(router)
     answer_problems(app)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -16,6 +16,7 @@ from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from server.services.errors import Gone, NotFound, Refusal
+from server.storage import statements
 from server.storage.keys import SECRET_SHAPE as SECRET_SHAPE
 from server.storage.keys import new_secret as new_secret
 from server.storage.keys import secret_hash as secret_hash
@@ -178,35 +179,13 @@ def notebooks_at(session: Session, kept: Sequence[str]) -> tuple[Kept, ...]:
     hashes = {secret_hash(secret): secret for secret in kept if SECRET_SHAPE.fullmatch(secret)}
     if not hashes:
         return ()
-    rows = session.exec(
-        select(Notebook, Along.title).where(
-            col(Notebook.secret_hash).in_(list(hashes)), Notebook.along_id == Along.id
-        )
-    ).all()
-    found = {notebook.secret_hash: (notebook, title) for notebook, title in rows}
-    if len(found) < len(hashes):
-        found |= _by_key(session, [hashed for hashed in hashes if hashed not in found])
+    found = {row.secret_hash: row for row in statements.notebook_rows(session, list(hashes))}
     opened: dict[int, Kept] = {}
     for hashed, secret in hashes.items():
         if hashed in found:
-            notebook, title = found[hashed]
-            assert notebook.id is not None
-            kept_here = Kept(notebook.id, notebook.along_id, title, notebook.nickname, secret)
-            opened.setdefault(notebook.id, kept_here)
+            row = found[hashed]
+            opened.setdefault(row.id, Kept(row.id, row.along_id, row.along_title, row.nickname, secret))
     return tuple(opened.values())
-
-
-def _by_key(session: Session, hashes: Sequence[str]) -> Mapping[str, tuple[Notebook, str]]:
-    """By hash: the notebooks that are opened by further keys."""
-    rows = session.exec(
-        select(NotebookKey.secret_hash, Notebook, Along.title).where(
-            col(NotebookKey.secret_hash).in_(list(hashes)),
-            col(NotebookKey.shut_out_at).is_(None),
-            NotebookKey.notebook_id == Notebook.id,
-            Notebook.along_id == Along.id,
-        )
-    ).all()
-    return {hashed: (notebook, title) for hashed, notebook, title in rows}
 
 
 def lost_at(session: Session, kept: Sequence[str]) -> tuple[Lost, ...]:

@@ -17,11 +17,10 @@ from starlette.responses import RedirectResponse, Response
 from server.services import accounts
 from server.services.accounts import SignedIn
 from server.services.patience import Allowance, Patience
-from server.storage.sessions import writing
 from server.web import cookies
 from server.web.moments import now
 from server.web.pages import render, wants_fragment
-from server.web.sessions import Database, ReadSession
+from server.web.sessions import ReadSession, database_of
 
 COOKIE = "evenhand_host"
 NAME_ALLOWANCE = Allowance(tries=5, refill_s=30)
@@ -48,9 +47,7 @@ def current_host(request: Request, session: ReadSession) -> SignedIn:
         raise SignInFirst
     host, seen_is_due = found
     if seen_is_due:
-        database: Database = request.app.state.database
-        with writing(database.engine) as writer:
-            accounts.seen(writer, token, now())
+        database_of(request).write_from_thread(lambda writer: accounts.seen(writer, token, now()))
     return host
 
 

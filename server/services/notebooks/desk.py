@@ -11,7 +11,7 @@ from datetime import datetime
 from functools import cached_property, lru_cache
 from typing import Literal
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session, select
 
 from server.craft import making as craft
 from server.craft import text as craft_text
@@ -20,7 +20,7 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.twinwords import piece_noun
 from server.craft.text.tree import Pattern
 from server.services.errors import NotFound
-from server.storage import tables
+from server.storage import statements, tables
 
 Terms = Literal["US", "UK"]
 Units = Literal["cm", "in"]
@@ -102,9 +102,10 @@ class Desk:
         """What glove one did at a round."""
         return craft.as_made(self.pattern, self.making, spot, self.terms, planned)
 
-    def with_entries(self, entries: Iterable[craft.Entry], received_at: datetime) -> Desk:
-        """The desk as it would be with these entries in the log too."""
-        return replace(self, log=(*self.log, *(Logged(entry, received_at) for entry in entries)))
+    def with_entries(self, rows: Iterable[statements.EntryRow], project_id: int | None) -> Desk:
+        """The desk as it is with these entries in the log too."""
+        log = sorted((*self.log, *(as_logged(row) for row in rows)), key=_place_in_time)
+        return replace(self, project_id=project_id, log=tuple(log))
 
     @property
     def state(self) -> int:
@@ -167,44 +168,28 @@ def noun(desk: Desk) -> str:
 
 def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
     """The maker's desk for a part; NotFound unless the part is published and of her along."""
-    row = session.exec(
-        select(tables.Notebook, tables.Part, tables.Along).where(
-            tables.Notebook.id == notebook_id,
-            tables.Part.id == part_id,
-            tables.Part.along_id == tables.Notebook.along_id,
-            tables.Along.id == tables.Part.along_id,
-        )
-    ).first()
+    row = statements.desk_row(session, notebook_id, part_id)
     if row is None:
         raise NotFound(NOT_HERE)
-    notebook, part, along = row
-    newest = newest_version(session, part_id)
-    project = session.exec(
-        select(tables.Project).where(
-            tables.Project.notebook_id == notebook_id, tables.Project.part_id == part_id
-        )
-    ).first()
+    newest = Version(row.newest_id, row.newest_number, row.newest_text)
     version = newest
-    log: tuple[Logged, ...] = ()
-    if project is not None and project.id is not None:
-        if project.pattern_version_id != newest.id:
-            own = session.get(tables.PatternVersion, project.pattern_version_id)
-            assert own is not None  # a foreign key holds it
-            version = as_version(own)
-        log = read_log(session, project.id)
+    if row.own_id is not None and row.own_id != newest.id:
+        assert row.own_number is not None
+        assert row.own_text is not None
+        version = Version(row.own_id, row.own_number, row.own_text)
     return Desk(
         notebook_id=notebook_id,
-        nickname=notebook.nickname,
-        terms=as_terms(notebook.terms),
-        units=as_units(notebook.units),
-        wording=as_wording(notebook.wording),
-        along_title=along.title,
+        nickname=row.nickname,
+        terms=as_terms(row.terms),
+        units=as_units(row.units),
+        wording=as_wording(row.wording),
+        along_title=row.along_title,
         part_id=part_id,
-        part_title=part.title,
+        part_title=row.part_title,
         version=version,
         newest=newest,
-        project_id=project.id if project is not None else None,
-        log=log,
+        project_id=row.project_id,
+        log=read_log(session, row.project_id) if row.project_id is not None else (),
     )
 
 
@@ -213,43 +198,29 @@ def along_of(session: Session, part_id: int) -> int | None:
     return session.exec(select(tables.Part.along_id).where(tables.Part.id == part_id)).first()
 
 
-def newest_version(session: Session, part_id: int) -> Version:
-    """The part's newest published version; NotFound where none is published yet."""
-    row = session.exec(
-        select(tables.PatternVersion)
-        .where(tables.PatternVersion.part_id == part_id)
-        .order_by(col(tables.PatternVersion.number).desc())
-        .limit(1)
-    ).first()
-    if row is None:
-        raise NotFound(NOT_HERE)
-    return as_version(row)
-
-
-def as_version(row: tables.PatternVersion) -> Version:
-    """A version's row as a value."""
-    assert row.id is not None
-    return Version(row.id, row.number, row.text)
-
-
 def read_log(session: Session, project_id: int) -> tuple[Logged, ...]:
     """All entries of a project, in the order that the fold works them."""
-    rows = session.exec(select(tables.Entry).where(tables.Entry.project_id == project_id)).all()
-    logged = [
-        Logged(
-            craft.Entry(
-                id=row.id,
-                piece=row.piece,
-                kind=row.kind,
-                values=json.loads(row.values_json),
-                at=row.at,
-                device=row.device,
-                order=row.device_order,
-            ),
-            row.received_at,
-        )
-        for row in rows
-    ]
-    return tuple(
-        sorted(logged, key=lambda one: (one.entry.at, one.entry.device, one.entry.order, one.entry.id))
+    return tuple(as_logged(row) for row in statements.log_rows(session, project_id))
+
+
+@lru_cache(maxsize=16_384)
+def as_logged(row: statements.EntryRow) -> Logged:
+    """An entry's row as a value. Rows never change, and are read again for every page; the values are shared,
+    so nobody may change them either.
+    """
+    return Logged(
+        craft.Entry(
+            id=row.id,
+            piece=row.piece,
+            kind=row.kind,
+            values=json.loads(row.values_json),
+            at=row.at,
+            device=row.device,
+            order=row.device_order,
+        ),
+        row.received_at,
     )
+
+
+def _place_in_time(one: Logged) -> tuple[str, str, int, str]:
+    return (one.entry.at, one.entry.device, one.entry.order, one.entry.id)

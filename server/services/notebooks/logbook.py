@@ -8,11 +8,11 @@ she is told.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session
 
 from server.craft import making as craft
 from server.services.errors import Refusal
@@ -20,8 +20,11 @@ from server.services.notebooks import clocks, places
 from server.services.notebooks.clocks import iso
 from server.services.notebooks.desk import Desk, Logged, open_desk
 from server.services.notebooks.shapes import NewEntry, checked, fit_of
-from server.storage import tables
+from server.storage import statements, tables
+from server.storage.statements import EntryRow
 
+# Kinds that no plan depends on: what they say is said beside the rounds.
+BESIDE_THE_PLAN = frozenset({"note", "counted", "accepted", "tried"})
 TOO_MUCH = (
     "That is more than one piece can have here: too many rounds, or too many stitches in them. "
     "Nothing was written down."
@@ -72,7 +75,8 @@ def log(
     holds good.
     """
     desk = open_desk(session, notebook_id, part_id)
-    if news and all(_is_known(session, desk, new.id) for new in news):
+    known = statements.known_entries(session, [new.id for new in news])
+    if news and all(_is_known(known, desk, new.id) for new in news):
         return False
     clean = [checked(new, desk.pattern) for new in news]
     for new in clean:
@@ -80,12 +84,16 @@ def log(
     project_id = _started(session, desk, now)
     seen = max((logged.entry.at for logged in desk.log), default="")
     order = _next_order(desk, device)
+    rows = []
     for step, new in enumerate(clean):
         # After everything its page had seen, whatever the clocks of her devices say: the fold sorts by
         # this moment.
         at = max(iso(now + timedelta(milliseconds=step)), clocks.later(seen, step + 1) if seen else "")
-        _insert(session, project_id, DeviceEntry(new, at, order + step), device, now)
-    _settle_down(session, notebook_id, part_id, now)
+        rows.append(_row(DeviceEntry(new, at, order + step), device, now))
+    desk = desk.with_entries(rows, project_id)
+    if not _can_be_drawn(desk, rows):
+        raise Refusal(TOO_MUCH)
+    _write_down(session, desk, rows, now)
     return True
 
 
@@ -108,12 +116,13 @@ def receive(
     desk = open_desk(session, notebook_id, part_id)
     off = clocks.skew(clock, now)
     moments = {logged.entry.id: logged.entry.at for logged in desk.log}
+    known = statements.known_entries(session, [one.new.id for one in sent if one.new.id not in moments])
     kept: list[str] = []
     refused: list[tuple[str, str]] = []
     fresh: list[DeviceEntry] = []
     for one in sorted(sent, key=lambda each: each.order):
         try:
-            if one.new.id in moments or _is_known(session, desk, one.new.id):
+            if one.new.id in moments or _is_known(known, desk, one.new.id):
                 kept.append(one.new.id)
                 continue
             clean = checked(one.new, desk.pattern)
@@ -123,63 +132,53 @@ def receive(
             continue
         moments[clean.id] = at
         fresh.append(DeviceEntry(clean, at, one.order))
-    fresh, too_much = _drawable(desk, fresh, device, now)
-    refused += [(one.new.id, TOO_MUCH) for one in too_much]
-    project_id = _started(session, desk, now) if fresh else 0
-    for one in fresh:
-        _insert(session, project_id, one, device, now)
-        kept.append(one.new.id)
-    _settle_down(session, notebook_id, part_id, now)
+    rows = [_row(one, device, now) for one in fresh]
+    rows, too_much = _drawable(desk, rows)
+    refused += [(row.id, TOO_MUCH) for row in too_much]
+    project_id = _started(session, desk, now) if rows else desk.project_id
+    kept += [row.id for row in rows]
+    _write_down(session, desk.with_entries(rows, project_id), rows, now)
     not_kept = {id_ for id_, _ in refused}
     return Received(tuple(id_ for id_ in dict.fromkeys(kept) if id_ not in not_kept), tuple(refused))
 
 
-def _drawable(
-    desk: Desk, fresh: Sequence[DeviceEntry], device: str, now: datetime
-) -> tuple[list[DeviceEntry], list[DeviceEntry]]:
+def _drawable(desk: Desk, fresh: Sequence[EntryRow]) -> tuple[list[EntryRow], list[EntryRow]]:
     """The new entries with which the pieces can still be drawn up, and those with which they cannot: one that
     cannot be never keeps back the others.
     """
 
-    def drawn(entries: Sequence[DeviceEntry]) -> bool:
-        try:
-            _draw_up(desk.with_entries([_as_entry(one, device) for one in entries], now))
-        except ValueError:
-            return False
-        return True
+    def drawn(rows: Sequence[EntryRow]) -> bool:
+        return _can_be_drawn(desk.with_entries(rows, desk.project_id), rows)
 
-    if not fresh or drawn(fresh):
+    if drawn(fresh):
         return list(fresh), []
-    good: list[DeviceEntry] = []
-    too_much: list[DeviceEntry] = []
+    good: list[EntryRow] = []
+    too_much: list[EntryRow] = []
     for one in fresh:
         (good if drawn([*good, one]) else too_much).append(one)
     return good, too_much
 
 
-def _draw_up(desk: Desk) -> None:
-    """ValueError where a piece could not be drawn up any more, so that no log stands in the way of its own
-    pages.
+def _can_be_drawn(desk: Desk, new: Sequence[EntryRow]) -> bool:
+    """False where a piece could not be drawn up any more, so that no log stands in the way of its own pages.
+    Only what is new in the log can be the reason.
     """
-    if desk.making.settled is not None:
+    if all(row.kind in BESIDE_THE_PLAN for row in new) or desk.making.settled is None:
+        return True
+    try:
         for piece in desk.pieces:
             desk.plan(piece)
-
-
-def _settle_down(session: Session, notebook_id: int, part_id: int, now: datetime) -> None:
-    """After entries: the place for the roster, and her visit. Refusal where the piece could not be drawn up
-    any more, so that no log ever stands in the way of its own pages.
-    """
-    session.flush()
-    desk = open_desk(session, notebook_id, part_id)
-    try:
-        _draw_up(desk)
     except ValueError:
-        raise Refusal(TOO_MUCH) from None
-    places.refresh(session, desk, now)
-    notebook = session.exec(select(tables.Notebook).where(col(tables.Notebook.id) == notebook_id)).one()
-    notebook.last_seen_at = now
-    session.add(notebook)
+        return False
+    return True
+
+
+def _write_down(session: Session, desk: Desk, rows: Sequence[EntryRow], now: datetime) -> None:
+    """Puts entries down that the desk has in its log already, the place for the roster, and her visit."""
+    if desk.project_id is not None:
+        statements.insert_entries(session, desk.project_id, rows)
+        places.refresh_after(session, desk, now)
+    statements.put_seen(session, desk.notebook_id, now)
 
 
 def last_entry(desk: Desk, piece: int) -> Logged | None:
@@ -201,11 +200,11 @@ def taken_back(desk: Desk, piece: int) -> tuple[Logged, Logged] | None:
     return None if back is None else (of_piece[-1], back)
 
 
-def _is_known(session: Session, desk: Desk, entry_id: str) -> bool:
-    known = session.exec(select(tables.Entry.project_id).where(tables.Entry.id == entry_id)).first()
-    if known is None:
+def _is_known(known: Mapping[str, int], desk: Desk, entry_id: str) -> bool:
+    """Whether the entry is in the log; `known` has the project of each that is there."""
+    if entry_id not in known:
         return False
-    if known != desk.project_id:
+    if known[entry_id] != desk.project_id:
         raise Refusal("Open the page again and do it once more: this form was made for another part.")
     return True
 
@@ -284,23 +283,16 @@ def _started(session: Session, desk: Desk, now: datetime) -> int:
     return project.id
 
 
-def _as_entry(one: DeviceEntry, device: str) -> craft.Entry:
-    return craft.Entry(one.new.id, one.new.piece, one.new.kind, one.new.values, one.at, device, one.order)
-
-
-def _insert(session: Session, project_id: int, one: DeviceEntry, device: str, now: datetime) -> None:
-    session.add(
-        tables.Entry(
-            id=one.new.id,
-            project_id=project_id,
-            piece=one.new.piece,
-            kind=one.new.kind,
-            values_json=json.dumps(dict(one.new.values), ensure_ascii=False, sort_keys=True),
-            at=one.at,
-            device=device,
-            device_order=one.order,
-            received_at=now,
-        )
+def _row(one: DeviceEntry, device: str, now: datetime) -> EntryRow:
+    return EntryRow(
+        id=one.new.id,
+        piece=one.new.piece,
+        kind=one.new.kind,
+        values_json=json.dumps(dict(one.new.values), ensure_ascii=False, sort_keys=True),
+        at=one.at,
+        device=device,
+        device_order=one.order,
+        received_at=now,
     )
 
 

@@ -8,8 +8,9 @@ from datetime import datetime
 
 from sqlmodel import Session
 
-from server.services.notebooks.desk import Desk
-from server.storage import tables
+from server.services.notebooks.desk import Desk, open_desk
+from server.storage import statements, tables
+from server.storage.groups import at_the_end
 
 TRYING = "trying on"
 FINISHED = "finished"
@@ -24,7 +25,8 @@ def refresh(session: Session, desk: Desk, now: datetime) -> None:
     piece = current_piece(desk) if settled else 1
     place = desk.place(piece) if settled else None
     title = TRYING if place is None else FINISHED if place.kind == "finished" else place.section.title
-    session.merge(
+    statements.put_place(
+        session,
         tables.ProjectPlace(
             project_id=desk.project_id,
             piece=piece,
@@ -35,8 +37,20 @@ def refresh(session: Session, desk: Desk, now: datetime) -> None:
             size=settled.size if settled else None,
             verdict=desk.verdict.state if settled else NO_VERDICT,
             updated_at=now,
-        )
+        ),
     )
+
+
+def refresh_after(session: Session, desk: Desk, now: datetime) -> None:
+    """`refresh` for a desk whose log has just grown. Writers that are committed together may have added to
+    one log: its place is worked out once, from all of it.
+    """
+
+    def last(ending: Session) -> None:
+        refresh(ending, open_desk(ending, desk.notebook_id, desk.part_id), now)
+
+    if not at_the_end(session, ("place", desk.notebook_id, desk.part_id), last):
+        refresh(session, desk, now)
 
 
 def current_piece(desk: Desk) -> int:

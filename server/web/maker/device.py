@@ -12,14 +12,12 @@ from datetime import UTC, datetime
 
 from sqlmodel import Session
 from starlette.background import BackgroundTask
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
 from server.services import joining, notebooks
 from server.services.errors import Gone, NotFound
 from server.services.joining import Kept, Lost
-from server.storage.sessions import writing
 from server.web.cookies import forget, keep
 from server.web.sessions import Database
 
@@ -126,9 +124,4 @@ def with_visit(response: Response, request: Request, session: Session, notebook_
 
 
 async def _mark_seen(database: Database, notebook_id: int, now: datetime) -> None:
-    def mark() -> None:
-        with writing(database.engine) as session:
-            notebooks.mark_seen(session, notebook_id, now)
-
-    async with database.turn:
-        await run_in_threadpool(mark)
+    await database.write(lambda session: notebooks.mark_seen(session, notebook_id, now))

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Form
 from pydantic import BaseModel, Field
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -20,7 +21,7 @@ from server.web.maker.facts import PartId, Said, said
 from server.web.maker.numbers import choose_page
 from server.web.maker.pairs import pair_page
 from server.web.maker.working import where, working_page
-from server.web.sessions import WriteSession
+from server.web.sessions import WriteSession, database_of
 
 router = APIRouter()
 BATCH_MOST = 500
@@ -173,8 +174,12 @@ def _refused(request: Request, desk: Desk, form: EntryForm, what: Said) -> Respo
 
 
 @router.post("/notebook/{part_id}/entries/batch")
-def receive(request: Request, session: WriteSession, part_id: PartId, batch: Batch) -> BatchAnswer:
+async def receive(request: Request, part_id: PartId, batch: Batch) -> BatchAnswer:
     """Takes in what a device logged on its own, in any order and as often as it sends it."""
+    return await database_of(request).write(lambda session: _receive(session, request, part_id, batch))
+
+
+def _receive(session: Session, request: Request, part_id: int, batch: Batch) -> BatchAnswer:
     device = device_of(request, session)
     kept = device.notebook(batch.notebook)
     sent = [

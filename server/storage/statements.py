@@ -1,0 +1,185 @@
+"""The statements that every page of a maker and every entry of hers costs, as plain SQL.
+
+The ORM takes ten times as long for them as SQLite does. Each reads or writes what the session's own
+transaction sees; what the session still holds back is flushed first, and rows it has loaded are told that
+they changed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import astuple, dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from sqlalchemy import Connection
+from sqlmodel import Session, SQLModel
+
+from server.storage.tables import Notebook, ProjectPlace
+
+
+@dataclass(frozen=True)
+class DeskRow:
+    """What there is of a maker at a part. project_id and own_* are None before her first entry."""
+
+    nickname: str
+    terms: str
+    units: str
+    wording: str
+    along_title: str
+    part_title: str
+    newest_id: int
+    newest_number: int
+    newest_text: str
+    project_id: int | None
+    own_id: int | None
+    own_number: int | None
+    own_text: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class EntryRow:
+    """A row of `entry`, its values still as JSON."""
+
+    id: str
+    piece: int
+    kind: str
+    values_json: str
+    at: str
+    device: str
+    device_order: int
+    received_at: datetime
+
+
+@dataclass(frozen=True)
+class NotebookRow:
+    """A notebook with the title of its along, and the hash of the secret that opened it."""
+
+    id: int
+    along_id: int
+    along_title: str
+    nickname: str
+    secret_hash: str
+
+
+DESK = """
+SELECT n.nickname, n.terms, n.units, n.wording, a.title, p.title,
+  v.id, v.number, v.text, r.id, o.id, o.number, o.text
+FROM notebook n
+JOIN part p ON p.id = ? AND p.along_id = n.along_id
+JOIN along a ON a.id = n.along_id
+JOIN pattern_version v ON v.part_id = p.id
+LEFT JOIN project r ON r.notebook_id = n.id AND r.part_id = p.id
+LEFT JOIN pattern_version o ON o.id = r.pattern_version_id
+WHERE n.id = ? ORDER BY v.number DESC LIMIT 1
+"""
+LOG = """
+SELECT id, piece, kind, values_json, at, device, device_order, received_at
+FROM entry WHERE project_id = ? ORDER BY at, device, device_order, id
+"""
+NOTEBOOKS = """
+SELECT n.id, n.along_id, a.title, n.nickname, k.secret_hash
+FROM (
+  SELECT id AS notebook_id, secret_hash FROM notebook WHERE secret_hash IN ({marks})
+  UNION ALL
+  SELECT notebook_id, secret_hash FROM notebook_key WHERE secret_hash IN ({marks}) AND shut_out_at IS NULL
+) k JOIN notebook n ON n.id = k.notebook_id JOIN along a ON a.id = n.along_id
+"""
+INSERT_ENTRY = """
+INSERT INTO entry (project_id, id, piece, kind, values_json, at, device, device_order, received_at)
+VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+"""
+PLACE = """
+INSERT INTO project_place
+  (project_id, piece, spot, section_title, round_label, foundation, size, verdict, updated_at)
+VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+ON CONFLICT (project_id) DO UPDATE SET
+  piece = excluded.piece, spot = excluded.spot, section_title = excluded.section_title,
+  round_label = excluded.round_label, foundation = excluded.foundation, size = excluded.size,
+  verdict = excluded.verdict, updated_at = excluded.updated_at
+"""
+
+
+def desk_row(session: Session, notebook_id: int, part_id: int) -> DeskRow | None:
+    """The maker at the part; None unless the part is of her along and published."""
+    row = _connection(session).exec_driver_sql(DESK, (part_id, notebook_id)).first()
+    return DeskRow(*row) if row is not None else None
+
+
+def log_rows(session: Session, project_id: int) -> list[EntryRow]:
+    """All entries of a project, in the order that the fold works them."""
+    rows = _connection(session).exec_driver_sql(LOG, (project_id,))
+    return [
+        EntryRow(name, piece, kind, values, at, device, order, _moment(received_at))
+        for name, piece, kind, values, at, device, order, received_at in rows
+    ]
+
+
+def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[NotebookRow]:
+    """The notebooks of these secrets, by whichever key of theirs, in no order; one that opens nothing is left
+    out.
+    """
+    statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
+    found = _connection(session).exec_driver_sql(statement, (*secret_hashes, *secret_hashes))
+    return [NotebookRow(*row) for row in found]
+
+
+def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
+    """Which of these entries are there, and in which project."""
+    found: dict[str, int] = {}
+    connection = _connection(session)
+    for start in range(0, len(ids), 500):
+        some = tuple(ids[start : start + 500])
+        statement = f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})"  # noqa: S608
+        found.update(dict(connection.exec_driver_sql(statement, some)))
+    return found
+
+
+def insert_entries(session: Session, project_id: int, rows: Sequence[EntryRow]) -> None:
+    """Adds entries to a project's log."""
+    if rows:
+        values = [(project_id, *astuple(row)[:7], _kept(row.received_at)) for row in rows]
+        _connection(session).exec_driver_sql(INSERT_ENTRY, values)
+
+
+def put_place(session: Session, place: ProjectPlace) -> None:
+    """Writes a place down, over the one that was there."""
+    values = (
+        place.project_id, place.piece, place.spot, place.section_title, place.round_label, place.foundation,
+        place.size, place.verdict, _kept(place.updated_at),
+    )  # fmt: skip
+    _connection(session).exec_driver_sql(PLACE, values)
+    _changed(session, ProjectPlace, place.project_id)
+
+
+def put_seen(session: Session, notebook_id: int, now: datetime) -> None:
+    """Puts a notebook's last visit on record."""
+    _connection(session).exec_driver_sql(
+        "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (_kept(now), notebook_id)
+    )
+    _changed(session, Notebook, notebook_id)
+
+
+def _connection(session: Session) -> Connection:
+    if session.new or session.dirty or session.deleted:
+        session.flush()
+    return session.connection()
+
+
+def _changed(session: Session, table: type[SQLModel], key: int) -> None:
+    loaded: Any = session.identity_map.get(session.identity_key(table, key))
+    if loaded is not None:
+        session.expire(loaded)
+
+
+def _marks(values: Sequence[str]) -> str:
+    return ",".join("?" * len(values))
+
+
+def _moment(kept: str) -> datetime:
+    """A moment as the column type `UtcDateTime` keeps it."""
+    return datetime.fromisoformat(kept).replace(tzinfo=UTC)
+
+
+def _kept(moment: datetime) -> str:
+    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(" ", "microseconds")
