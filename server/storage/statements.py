@@ -131,7 +131,8 @@ def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
     for start in range(0, len(ids), 500):
         some = tuple(ids[start : start + 500])
         statement = f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})"  # noqa: S608
-        found.update(dict(connection.exec_driver_sql(statement, some)))
+        for name, project_id in connection.exec_driver_sql(statement, some):
+            found[name] = project_id
     return found
 
 
