@@ -139,6 +139,8 @@ def _work(work: Working, item: Work) -> None:
         _picot(work, item)
     else:
         reached, noun = _into_places(work, item)
+        if not reached and len(work.nodes) == start:
+            return  # none of it at this size
     work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
 
 

@@ -129,7 +129,19 @@ class Numbering:
             return number.values[min(index, len(number.values) - 1)]
         return self.value(number)
 
+    def is_absent(self, number: Number | None) -> bool:
+        """Whether a list has a dash for the size worked (at a custom count the nearest smaller one)."""
+        if not isinstance(number, SizeList) or not number.absent:
+            return False
+        return self.size_index() in number.absent
+
+    def size_index(self) -> int:
+        """Index of the size worked; at a custom count of the nearest smaller one."""
+        return self.count.size if self.count.size is not None else self._nearest_smaller()
+
     def _on_line(self, number: SizeList) -> int | None:
+        if number.absent:
+            return None
         line = _line_through(self.header.foundations, number.values)
         if line is None or self.count.foundation is None:
             return None

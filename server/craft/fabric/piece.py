@@ -183,6 +183,8 @@ class PieceWorker:
         rounds: list[WorkedRound],
     ) -> None:  # fmt: skip
         """`at` is the line's index among all of the section; `address` counts its rounds' lines only."""
+        if line.only is not None and self.numbering.size_index() not in line.only:
+            return
         if not line.sound:
             strand.broken = True
             self.gap_broken = self.gap_broken or section.kind == "gap"
@@ -215,6 +217,8 @@ class PieceWorker:
         label = line.label
         if label is None:
             return 1
+        if self.numbering.is_absent(label.last) or self.numbering.is_absent(label.first):
+            return 0
         turns = 1
         if label.last is not None:
             turns = max(1, self.numbering.rounds(label.last) - self.numbering.rounds(label.first) + 1)
@@ -235,7 +239,8 @@ class PieceWorker:
         if repeats is None:
             return line, None
         wanted = repeats.rounds[(turn - 1) % len(repeats.rounds)]
-        return referenced(self.pattern, index, at, repeats, wanted), repeats.span
+        size = self.numbering.size_index() if self.setting.header.sizes else None
+        return referenced(self.pattern, index, at, repeats, wanted, size), repeats.span
 
     def _round(self, turn: _Turn, strand: _Strand, section: Section, rounds: list[WorkedRound]) -> None:
         line, text = turn.line, turn.text

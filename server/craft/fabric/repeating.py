@@ -9,7 +9,7 @@ from server.craft.fabric.placing import left_places
 from server.craft.fabric.values import DidRepeat, Doing
 from server.craft.fabric.working import Hit, Mark, Working
 from server.craft.text import rules
-from server.craft.text.tree import Chain, Inline, Instruction, Noun, Repeat, Skip, Work
+from server.craft.text.tree import Chain, Inline, Instruction, Noun, Repeat, SizeList, Skip, Work
 from server.craft.text.vocabulary import name_in
 
 CarryOut = Callable[[Working, Sequence[Instruction]], None]
@@ -19,6 +19,8 @@ MAX_TIMES = 10_000
 def repeat(work: Working, item: Repeat, following: Sequence[Instruction], carry_out: CarryOut) -> None:
     """Carries out a repeat; the text is worked at least once."""
     start, doing_at = len(work.nodes), len(work.doings)
+    if isinstance(item.times, SizeList) and _for_some_sizes(work, item, item.times, carry_out):
+        return
     if item.times is not None:
         rounds = _by_number(work, item, carry_out)
     elif item.to_last is not None:
@@ -29,6 +31,16 @@ def repeat(work: Working, item: Repeat, following: Sequence[Instruction], carry_
     last = rounds[-1] if len(rounds) > 1 and len(rounds[-1]) != len(rounds[0]) else None
     work.doings.append(DidRepeat(len(rounds), rounds[0], last, (start, len(work.nodes))))
     work.closed_by = item
+
+
+def _for_some_sizes(work: Working, item: Repeat, times: SizeList, carry_out: CarryOut) -> bool:
+    """A text that some sizes have none of: left out there; where it is worked once, it is no repeat."""
+    if work.value(times, item.span) == 0:
+        return True
+    if times.absent and work.value(times, item.span) == 1:
+        carry_out(work, item.body)
+        return True
+    return False
 
 
 def _once(

@@ -30,6 +30,8 @@ def check_stated(
     right, checked = True, False
     numbering = work.setting.numbering
     for item in stated.items:
+        if work.setting.numbering.is_absent(item.number):
+            continue
         if off_line and isinstance(item.number, SizeList):
             continue
         name = _name_of(item, work)

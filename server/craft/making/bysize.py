@@ -102,7 +102,7 @@ class BySize:
         A line in N of a pattern in one size stays as it is where other counts are allowed: there the one
         number would be wrong for them, except in the foundation round, where it is understood.
         """
-        if isinstance(number, Plain):
+        if isinstance(number, Plain) or (isinstance(number, SizeList) and number.absent):
             return number
         if isinstance(number, Formula):
             if len(set(self.pattern.header.foundations)) == 1 and self.has_own:

@@ -1,38 +1,339 @@
-"""Reads lines whose text is that of other rounds: `rep rnd 3 of Cuff`, `as rnd 2`."""
+"""Reads lines whose text is that of other rounds: `rep rnd 3 of Cuff`, `as rnd 2`, `work even for 4 rnds`."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from server.craft.text.cursor import Context, Cursor
 from server.craft.text.lexer import Token
-from server.craft.text.tree import RepeatRounds
+from server.craft.text.numbers import number, plus
+from server.craft.text.tree import (
+    Chain,
+    Instruction,
+    Join,
+    Noun,
+    Number,
+    Place,
+    Plain,
+    Repeat,
+    RepeatRounds,
+    RoundLine,
+    SizeList,
+    Span,
+    Turn,
+    Work,
+)
+from server.craft.text.vocabulary import BY_US
+
+UNTIL = ("until", "till", "til")
+LAST = ("last", "prev", "this", "these", "above")
+HOW = ("alternately", "alternating", "in", "turn", "order", "alternate", "sequence", "as", "before", "set",
+       "each", "all", "cont", "continue", "more", "again", "around", "throughout")  # fmt: skip
+ENDS = ("join", "fasten off", "turn", "dont")
 
 
-def repeat_rounds(found: list[Token], context: Context) -> RepeatRounds | None:
-    """`rep rnd 3 of Cuff`, `rep rnds 2 and 3`, `same as rnd 2`, `as rnd 2`."""
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """How far a text is repeated: so many rounds in all, or until something is reached; neither: once."""
+
+    rounds: Number | None = None
+    until: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """A line that has another's text: which rounds, or a body of its own (`work even`); and how far."""
+
+    repeats: RepeatRounds | None
+    body: tuple[Instruction, ...]
+    tail: Tail
+
+
+def again(found: list[Token], context: Context, before: Sequence[RoundLine]) -> Again | None:
+    """`rep rnds 2 and 3 until …`, `same as rnd 2`, `work even for 4 rnds`; None where it is something else.
+
+    before   the lines with rounds that stand before it, the last one last
+    """
+    if not found:
+        return None
     cursor = Cursor(found, context)
-    cursor.skip_words(("work", "same", "as", "for", "cont", "in", "foll", "next", "the"))
-    cursor.word("rep")
-    cursor.skip_words(("the", "last"))
-    if not cursor.word("rnd") or cursor.peek().kind != "num":
+    if (even := _even(cursor, before)) is not None:
+        return even
+    cursor.at = 0
+    cursor.skip_words(("work", "same", "as", "for", "cont", "in", "foll", "next", "the", "to", "alternating"))
+    said = cursor.word("rep")
+    cursor.skip_words(("the", "from", "alternating"))
+    many = _last_rounds(cursor, said=said)
+    section = None
+    if many is not None:
+        rounds = _rounds_before(before, many)
+        if not rounds:
+            return None
+    elif (numbers := _numbered(cursor)) is not None:
+        rounds = numbers
+        section = _section(cursor, context)
+    else:
+        return None
+    repeats = RepeatRounds(rounds, section, found[0].span.to(found[-1].span))
+    return Again(repeats, (), _tail(cursor, len(rounds), found[0].span.start))
+
+
+def _numbered(cursor: Cursor) -> tuple[int, ...] | None:
+    """`rnds 2 and 3`, `R2`, `rnds 2-5`."""
+    if not cursor.word("rnd") and not (cursor.is_word("r") and cursor.peek(1).glued and cursor.word("r")):
+        return None
+    if cursor.peek().kind != "num":
         return None
     numbers = [cursor.take().number]
     while True:
-        if cursor.is_punct("-", "&", ",") or cursor.is_word("to", "and", "through", "thru"):
+        if cursor.is_punct("-", "&", ",", "+") or cursor.is_word("to", "and", "through", "thru"):
             through = cursor.is_punct("-") or cursor.is_word("to", "through", "thru")
             back = cursor.at
             cursor.take()
             cursor.word("and")
+            cursor.word("rnd")
             if cursor.peek().kind == "num" and cursor.peek().number <= 1000:
                 upto = cursor.take().number
                 numbers.extend(range(numbers[-1] + 1, upto + 1) if through else [upto])
                 continue
             cursor.at = back
-        break
-    section = None
-    if cursor.word("of", "from", "in"):
-        cursor.skip_words(("the", "section"))
-        start = cursor.at
-        while not cursor.done and not cursor.is_punct(".", ";", ","):
+        return tuple(numbers) or None
+
+
+def _last_rounds(cursor: Cursor, *, said: bool) -> int | None:
+    """`rep last 2 rnds`, `rep this rnd`: how many rounds."""
+    back = cursor.at
+    if said and cursor.word(*LAST):
+        many = cursor.take().number if cursor.peek().kind == "num" else 1
+        if cursor.word("rnd") and 1 <= many <= 100:
+            return many
+    cursor.at = back
+    return None
+
+
+def _rounds_before(before: Sequence[RoundLine], many: int) -> tuple[int, ...]:
+    """Numbers of the last so many rounds."""
+    numbers: list[int] = []
+    for line in before:
+        label = line.label
+        if label is None or label.foundation or not isinstance(label.first, Plain):
+            continue
+        last = label.last.value if isinstance(label.last, Plain) else label.first.value
+        numbers.extend(range(label.first.value, min(last, label.first.value + 400) + 1))
+    return tuple(numbers[-many:]) if len(numbers) >= many else ()
+
+
+def _section(cursor: Cursor, context: Context) -> str | None:
+    """`of Cuff`, up to what ends the words."""
+    if not cursor.word("of", "from", "in"):
+        return None
+    cursor.skip_words(("the", "section"))
+    start = cursor.at
+    while not cursor.done and not cursor.is_punct(".", ";", ",") and not cursor.is_word(*UNTIL):
+        cursor.take()
+    return " ".join(context.source.slice(context.source.trimmed(cursor.since(start))).split()) or None
+
+
+def _tail(cursor: Cursor, rounds: int, begins: int) -> Tail:
+    """`until piece measures 6 in`, `to the base of the thumb`, `3 more times`, `for 8 rnds`; nothing else.
+
+    Raises Unread where something to work stands behind it: it would be lost.
+    """
+    cursor.punct(",", ";")
+    cursor.skip_words(("another", "a", "total", "of", "for"))
+    if (until := until_here(cursor)) is not None:
+        return Tail(until=until)
+    back = cursor.at
+    many = number(cursor)
+    if many is None and cursor.is_word("once", "twice"):
+        many = Plain(1 if cursor.take().value == "once" else 2)
+        cursor.word("more")
+        return Tail(_times(many, rounds))
+    if many is not None:
+        cursor.word("more", "further", "additional")
+        if cursor.word("times", "time", "x"):
+            cursor.word("more")
+            return Tail(_times(many, rounds))
+        if cursor.word("rnd"):
+            cursor.word("more")
+            return Tail(many)
+    cursor.at = back
+    start = cursor.at
+    while not cursor.done and (
+        cursor.peek().kind == "punct" or cursor.is_word(*HOW, *ENDS) or _place_of_join(cursor)
+    ):
+        cursor.take()
+    if not cursor.done and any(_is_work(token) for token in cursor.tokens[start:]):
+        raise cursor.unread("nothing more: write the round out where it is another", cursor.here())
+    return Tail()
+
+
+def _is_work(token: Token) -> bool:
+    return token.kind in ("stitch", "group") or token.value in ("ch", "sk", "rep")
+
+
+def _place_of_join(cursor: Cursor) -> bool:
+    """Words of a join that the repeated round has anyway."""
+    return any(token.value == "join" for token in cursor.tokens[max(0, cursor.at - 8) : cursor.at])
+
+
+def _times(many: Number, rounds: int) -> Number:
+    if isinstance(many, Plain):
+        return Plain(many.value * rounds)
+    values = many.values if isinstance(many, SizeList) else ()
+    return SizeList(tuple(one * rounds for one in values), span=many.span) if values else many
+
+
+def until_here(cursor: Cursor) -> str | None:
+    """`until piece measures 6 inches`, `to the base of the thumb`: the words, to the end of the sentence."""
+    back = cursor.at
+    cursor.punct(",")
+    cursor.word("or")
+    lead = cursor.is_word(*UNTIL)
+    if not lead and not (cursor.is_word("to", "for") and _far(cursor)):
+        cursor.at = back
+        return None
+    cursor.take()
+    start = cursor.at
+    while not cursor.done and not _sentence_ends(cursor):
+        cursor.take()
+    if cursor.at == start:
+        cursor.at = back
+        return None
+    source = cursor.context.source
+    words = " ".join(source.slice(source.trimmed(cursor.since(start))).split()).rstrip(" .)")
+    while cursor.punct(".", "!", ")"):
+        pass
+    return words
+
+
+def _far(cursor: Cursor) -> bool:
+    """Whether `to` leads to a place on the body or a length: `to the base of the thumb`, `to fit`."""
+    return cursor.is_word(
+        "the", "your", "fit", "wrist", "desired", "knuckles", "base", "a", ahead=1
+    ) and not (cursor.is_word("end", "last", "beg", ahead=2) or cursor.peek(2).kind == "num")
+
+
+def _sentence_ends(cursor: Cursor) -> bool:
+    """A full stop that is not one of a decimal number, or a sign that opens a count."""
+    if cursor.is_punct("["):
+        return True
+    if not cursor.is_punct(".", "!", ";"):
+        return False
+    return not (cursor.peek().glued and cursor.peek(1).kind == "num" and cursor.peek(1).glued)
+
+
+# --- work even ----------------------------------------------------------------------------------------------
+
+
+def _even(cursor: Cursor, before: Sequence[RoundLine]) -> Again | None:
+    """`work even for 4 rnds`, `work 4 rnds even`, `sc even until …`: the stitch of the round before."""
+    start = cursor.at
+    cursor.word("cont")
+    cursor.skip_words(("to", "in"))
+    cursor.word("work")
+    many: Number | None = None
+    if not cursor.is_word("even", "evenly", "straight"):
+        many = number(cursor)
+        cursor.word("more")
+        if many is None or not cursor.word("rnd"):
+            cursor.at = start
+            return None
+        cursor.word("more")
+    if not cursor.word("even", "straight"):
+        cursor.at = start
+        return None
+    body = _body_even(before)
+    if not body:
+        cursor.at = start
+        return None
+    tail = _tail(cursor, 1, start)
+    return Again(None, body, Tail(many, tail.until) if many is not None else tail)
+
+
+def _body_even(before: Sequence[RoundLine]) -> tuple[Instruction, ...]:
+    """One stitch in each, of the kind that the last round has last, begun and ended as that round is."""
+    for line in reversed(before):
+        stitch = _main_stitch(line.body)
+        if stitch is None:
+            continue
+        begins = line.body[:1] if isinstance(line.body[0], Chain) else ()
+        ends = tuple(item for item in line.body[-2:] if isinstance(item, Join | Turn))
+        return (*begins, Work(stitch, Plain(1), Place("each", (Noun("st"),))), *(_bare(one) for one in ends))
+    return ()
+
+
+def _bare(item: Instruction) -> Instruction:
+    return Join(None) if isinstance(item, Join) else item
+
+
+def _main_stitch(items: Sequence[Instruction]) -> str | None:
+    for item in reversed(items):
+        if isinstance(item, Work) and isinstance(item.stitch, str) and item.stitch in BY_US:
+            if item.stitch != "sl st":
+                return item.stitch
+        elif isinstance(item, Repeat) and (found := _main_stitch(item.body)) is not None:
+            return found
+    return None
+
+
+# --- how far, behind a round's own text ---------------------------------------------------------------------
+
+
+def own_tail(found: list[Token], context: Context) -> tuple[int, Tail] | None:
+    """`… join. Rep this rnd 4 more times`, `… until piece measures 3 in`: where it begins, and how far."""
+    for at, token in enumerate(found):
+        if token.kind != "word":
+            continue
+        cursor = Cursor(found, context)
+        cursor.at = at
+        fresh = at > 0 and found[at - 1].kind == "punct" and found[at - 1].value in (".", ";", ",", ")", "]")
+        if token.value == "rep" and fresh:
             cursor.take()
-        section = " ".join(context.source.slice(context.source.trimmed(cursor.since(start))).split())
-    return RepeatRounds(tuple(numbers), section, found[0].span.to(found[-1].span))
+            rounds = cursor.word(*LAST) and cursor.word("rnd")
+            if not rounds and not cursor.is_word(*UNTIL):
+                continue
+            tail = _tail(cursor, 1, 0)
+            if tail.until is not None:
+                return at, tail
+            if tail.rounds is not None:
+                return at, Tail(plus(tail.rounds, 1))
+        elif token.value in UNTIL and _measure_ahead(found, at) and (until := until_here(cursor)) is not None:
+            return at, Tail(until=until)
+    return None
+
+
+def _measure_ahead(found: list[Token], at: int) -> bool:
+    """Whether `until` speaks of a length: `until piece measures 3 in`, `until it is as long as you like`."""
+    ahead = {token.value for token in found[at + 1 : at + 9]}
+    return bool(ahead & LENGTHS) and not ahead & {"rem", "left", "end"}
+
+
+LENGTHS = {
+    "measures", "measure", "long", "inches", "inch", "cm", "length", "tall", "reaches", "reach", "fits",
+    "desired", "wide", "knuckles", "thumb", "wrist", "elbow", "heel",
+}  # fmt: skip
+
+
+def next_number(before: Sequence[RoundLine]) -> Number:
+    """The number of the round after those."""
+    for line in reversed(before):
+        label = line.label
+        if label is not None and not label.foundation:
+            return plus(label.last if label.last is not None else label.first, 1)
+    return Plain(1)
+
+
+def upto(first: Number, rounds: Number) -> Number | None:
+    """The last number of so many rounds from `first` on; None for a single one."""
+    if isinstance(rounds, Plain):
+        return plus(first, rounds.value - 1) if rounds.value > 1 else None
+    if isinstance(first, Plain):
+        return plus(rounds, first.value - 1)
+    return rounds
+
+
+def span_of(found: list[Token], at: int = 0) -> Span:
+    """The span of the tokens from one on."""
+    return found[at].span.to(found[-1].span)

@@ -25,6 +25,24 @@ STARTS_INSTRUCTION = re.compile(
     r"|skip|miss|rep|repeat|turn|make|magic|fsc|in|insert|2\s)\b)",
     re.IGNORECASE,
 )
+AGAIN = re.compile(
+    r"^\W*(?:(?:and\s+)?(?:repeat|rep)\s+(?:(?:the\s+)?(?:last|previous|prev|this|these|above)\s+(?:\w+\s+)?)?"
+    r"(?:rounds?|rnds?|rds?|rows?|r)\b(?!\s+from)"
+    r"|(?:(?:continue|cont\.?|keep)\s+(?:to\s+|on\s+)?)?(?:work(?:ing)?\s+)(?:even|straight)\b"
+    r"|work\s+\d+\s+(?:more\s+)?(?:rounds?|rnds?|rds?|rows?)\b)",
+    re.IGNORECASE,
+)
+"""A line that says to go on with rounds that stand before it."""
+SIZES = re.compile(
+    r"^\W*(?:(?:for\s+)?(?:the\s+)?[^\d.;()\[\]]{0,40}\bonly|all\s+(?:the\s+)?sizes|both\s+sizes"
+    r"|for\s+(?:the\s+)?(?:size|sizes)\b[^\d.;()\[\]]{1,40}"
+    r"|for\s+(?:the\s+)?(?:xs|s|m|l|xl|xxl|small|medium|large|adults?|child(?:ren)?|bab(?:y|ies)|toddlers?|teens?"
+    r"|wom[ae]n|m[ae]n)(?:\s+size)?)\W*$",
+    re.IGNORECASE,
+)
+"""A line that says for which sizes the rounds below it are."""
+SIZES_BEFORE = re.compile(r"^\W*[^\d:;.\n]{1,40}?\s*[):\].–—,-]+\s*", re.IGNORECASE)
+SAYS_SIZES = re.compile(r"\bonly\b|\bsizes?\b|^\W*for\b", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -92,4 +110,16 @@ def _kind(text: str) -> str:
         return "ending"
     if YARN.match(text):
         return "yarn"
-    return "round" if starts_with_label(text) else "loose"
+    if starts_with_label(text) or sizes_before_label(text):
+        return "round"
+    if SIZES.match(text):
+        return "sizes"
+    return "again" if AGAIN.match(text) and "*" not in text else "loose"
+
+
+def sizes_before_label(text: str) -> int:
+    """Length of words such as `Large only:` before a round's label; 0 where there are none."""
+    match = SIZES_BEFORE.match(text)
+    if match and SAYS_SIZES.search(match[0]) and starts_with_label(text[match.end() :]):
+        return match.end()
+    return 0

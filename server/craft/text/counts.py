@@ -26,6 +26,13 @@ FILLERS = (
     "per",
     "rnd",
 )
+LEADS = (
+    "you", "should", "will", "must", "now", "have", "total", "of", "for", "a", "there", "are", "st", "count",
+    "with", "end", "the", "rnd", "at", "this", "makes", "making", "giving", "gives", "leaving", "i", "we",
+    "should", "ought",
+)  # fmt: skip
+"""Words that lead up to a count: `You should have 24 sc`, `Total: 24 sts`."""
+
 OPENS = {")": "(", "]": "[", "}": "{"}
 AFTER_REPEAT = (
     "times",
@@ -94,13 +101,21 @@ def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) 
         after.kind == "num" or (after.kind in ("word", "punct") and after.value in AFTER_REPEAT)
     ):
         return None
-    inside = tokens[opened + 1 : close]
+    inside = _without_lead(tokens[opened + 1 : close])
     if not inside or inside[0].kind not in ("num", "N", "punct"):
         return None
     plain_numbers = all(token.kind == "num" or token.value == "," for token in inside)
     if after is not None and tokens[opened].value == "(" and plain_numbers:
         return None
     return _items(inside, tokens[opened].span.to(tokens[close].span), context)
+
+
+def _without_lead(part: list[Token]) -> list[Token]:
+    """The tokens of a count without the words that lead up to it."""
+    at = 0
+    while at < len(part) and (part[at].value in LEADS or (at and part[at].value in (":", "=", ","))):
+        at += 1
+    return part[at:] if at < len(part) and part[at].kind in ("num", "N") else part
 
 
 def _meant_as_count(tokens: list[Token], opened: int, close: int) -> bool:
@@ -170,7 +185,7 @@ def _last_sentence(
     for at in range(end - 1, 0, -1):
         token = tokens[at]
         if token.kind == "punct" and token.value in (".", ";"):
-            part = tokens[at + 1 : end]
+            part = _without_lead(tokens[at + 1 : end])
             if part and part[0].kind in ("num", "N"):
                 found = _items(part, part[0].span.to(part[-1].span), context)
                 if found is not None and all(item.noun is not None for item in found.items):

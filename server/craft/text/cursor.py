@@ -25,6 +25,19 @@ class Unread(Exception):
         self.expected = expected
 
 
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Which rounds a label names that are not one after another.
+
+    numbers   `Rnds 3, 5 and 7`: all of them; empty for `Even rnds`, which have no end of their own
+    parity    1 for odd rounds, 0 for even ones, from `first` on
+    """
+
+    numbers: tuple[int, ...] = ()
+    parity: int = 0
+    first: int = 1
+
+
 @dataclass(slots=True)
 class Context:
     """What is known of the pattern: its source, terms, number of sizes, special stitches."""
@@ -38,6 +51,9 @@ class Context:
     has_n: bool = True
     findings: list[Finding] = field(default_factory=list)
     aliens: set[str] = field(default_factory=set)
+    spread: dict[Span, Spread] = field(default_factory=dict)
+    for_sizes: dict[Span, tuple[int, ...]] = field(default_factory=dict)
+    size_names: tuple[str, ...] = ()
 
     def size_words(self) -> str:
         """ "1 size", "3 sizes"."""

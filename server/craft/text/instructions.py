@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from server.craft.text.cursor import FILLERS, Cursor, Unread
+from server.craft.text.chains import chain, counts_as
+from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.joins import join, join_place, to_ring
+from server.craft.text.nouns import noun
 from server.craft.text.numbers import number
 from server.craft.text.places import loop_here, place
+from server.craft.text.remarks import pass_remarks
 from server.craft.text.terms import alien
 from server.craft.text.tree import (
     Chain,
-    CountsAs,
     FastenOff,
     FoundationStitches,
     Inline,
@@ -29,7 +31,7 @@ from server.craft.text.tree import (
     Turn,
     Work,
 )
-from server.craft.text.vocabulary import legs
+from server.craft.text.vocabulary import BY_US, CLOSED, legs
 
 FOUNDATION = "foundation of "
 EXPECTED = "a stitch, `ch`, `sk`, a repeat or `join`"
@@ -37,24 +39,12 @@ IGNORED = (
     "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only",
     "ending", "end", "a", "an", "the", "your",
 )  # fmt: skip
-REMARKS = (
-    ("place", "marker"), ("pm",), ("move", "marker"),
-    ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"), ("ws", "facing"),
-    ("being", "careful", "not", "in", "twist"), ("taking", "care", "not", "in", "twist"),
-    ("careful", "not", "to", "twist"), ("be", "careful", "not", "to", "twist"),
-    ("make", "sure", "not", "to", "twist"), ("take", "care", "not", "to", "twist"),
-    ("being", "careful", "not", "to", "twist"),
-    ("taking", "care", "not", "to", "twist"), ("without", "twisting"),
-    ("in", "form", "a", "ring"), ("to", "form", "a", "ring"), ("to", "form", "ring"),
-    ("mark", "this", "st"), ("mark", "first", "st"),
-)  # fmt: skip
-REMARK_BEGINS = tuple({remark[0] for remark in REMARKS})
 
 
 def instruction(cursor: Cursor) -> Instruction | None:
     """One instruction other than a repeat; None where only a remark stood. Unread where nothing reads."""
     start = cursor.at
-    _pass_remarks(cursor)
+    pass_remarks(cursor)
     if cursor.done or cursor.peek().kind == "punct":
         if cursor.at > start:
             return None
@@ -63,16 +53,10 @@ def instruction(cursor: Cursor) -> Instruction | None:
     return replace(made, span=cursor.since(start))
 
 
-def _pass_remarks(cursor: Cursor) -> None:
-    moved = True
-    while moved:
-        moved = cursor.is_word(*REMARK_BEGINS) and any(cursor.words(*remark) for remark in REMARKS)
-
-
 def _chain_or_end(cursor: Cursor) -> Instruction | None:
     """Chains, skips, joins, `turn`, `fasten off`."""
     if cursor.is_word("ch"):
-        return _chain(cursor)
+        return chain(cursor)
     if cursor.peek().kind == "num" and cursor.is_word("ch", ahead=1) and not cursor.is_punct("-", ahead=2):
         many = cursor.take().number
         cursor.take()
@@ -114,74 +98,6 @@ def _ring(cursor: Cursor) -> Instruction | None:
     return None
 
 
-def _chain(cursor: Cursor) -> Instruction:
-    start = cursor.at
-    cursor.take()
-    many = number(cursor)
-    if many is None:
-        if cursor.word("one"):
-            many = Plain(1)
-        else:
-            raise cursor.unread("a number after `ch`, such as `ch 3`", cursor.since(start))
-    return Chain(many, counts_as(cursor))
-
-
-def counts_as(cursor: Cursor) -> CountsAs | None:
-    """`(counts as dc, ch 1)`, `(does not count as a st)`, `(= 1 dc)`, `(first dc made)`, or nothing."""
-    start = cursor.at
-    if cursor.is_punct(",") and _counts_words(cursor, 1):
-        cursor.take()
-    bracket = cursor.is_punct("(", "[")
-    if not _counts_words(cursor, 1 if bracket else 0) and not (bracket and _made_words(cursor)):
-        cursor.at = start
-        return None
-    if bracket:
-        cursor.take()
-    stitches: list[str] = []
-    chains, negative = 0, False
-    while (
-        not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", "."))
-    ):
-        if bracket and (cursor.is_punct("*", "**", "(", "[") or cursor.is_word("in", "sk", "join", "rep")):
-            opened = cursor.tokens[start].span
-            raise Unread(opened, "“)” behind what the chain counts as")
-        token = cursor.take()
-        if token.kind == "stitch":
-            alien(cursor, token)
-            stitches.append(token.value)
-        elif token.kind == "word" and token.value in ("not", "doesn't", "dont", "never"):
-            negative = True
-        elif token.kind == "word" and token.value == "st" and not stitches:
-            stitches.append("st")
-        elif token.kind == "word" and token.value == "ch":
-            cursor.punct("-")
-            chains += cursor.take().number if cursor.peek().kind == "num" else 0
-    if bracket:
-        cursor.take()
-    span = cursor.since(start)
-    return CountsAs((), 0, span) if negative else CountsAs(tuple(stitches), chains, span)
-
-
-def _counts_words(cursor: Cursor, ahead: int) -> bool:
-    """Whether words such as `counts as` or `not` stand within the first few tokens."""
-    if ahead and not cursor.is_punct("(", "[", ","):
-        return False
-    if cursor.is_punct("=", ahead=ahead):
-        return True
-    low = [cursor.peek(ahead + step).value for step in range(5)]
-    return (
-        "counts" in low[:3] or "count" in low[:4] or "counting" in low[:3] or (low[0] == "not" and ahead > 0)
-        or (low[0] == "equals") or (low[:2] == ["does", "not"]) or (low[:2] == ["acts", "as"])
-    )  # fmt: skip
-
-
-def _made_words(cursor: Cursor) -> bool:
-    """`(first dc made)`."""
-    inside = [cursor.peek(step) for step in range(1, 6)]
-    values = [token.value for token in inside]
-    return ("made" in values and ")" in values) and any(token.kind == "stitch" for token in inside)
-
-
 def _skipped(cursor: Cursor) -> Place:
     start = cursor.at
     cursor.skip_words(("over", "the"))
@@ -220,6 +136,8 @@ def _worked(cursor: Cursor) -> Instruction:
     alien(cursor, token)
     if token.kind == "stitch":
         cursor.word("st")
+    if token.value in CLOSED and cursor.is_word("of") and cursor.peek(2).kind == "stitch":
+        cursor.at += 3  # `puff st of 3 hdc`: how it is made is the pattern's own affair
     if token.value == "sl st" and cursor.words("to", "join"):
         return join_place(cursor)
     if cursor.is_word("inc", "dec"):
@@ -270,6 +188,9 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
     """`inc`, `hdc inc in next st`, `dec`, `inv dec`, `sc dec over next 2 sts`."""
     kind = cursor.take().value
     base = stitch or "sc"
+    if many is None and cursor.peek().kind == "num":
+        behind = cursor.is_word("times", "x", "st", ahead=1) or cursor.is_punct("x", "(", "[", ahead=1)
+        many = None if behind else number(cursor)
     if kind in ("dec", "invdec"):
         made = _into(cursor, f"{base}2tog", Plain(1), stated_many=False)
     else:
@@ -284,6 +205,14 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
 def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> Instruction:
     """What follows a stitch's name: `in next st`, `16`, `5 times in next st`, `over next 2 sts`."""
     start = cursor.at
+    if together := _closed_with_words(cursor, stitch, many):
+        return together
+    if cursor.is_word("once", "twice"):
+        times = Plain(1 if cursor.take().value == "once" else 2)
+        where = None if legs(stitch) > 1 or many == Plain(1) else Place("next", (Noun("st"),))
+        if cursor.is_word("in", "around", "over"):
+            return Work(stitch, times, _preposed(cursor, stitch))
+        return Repeat((Work(stitch, many, where),), times=times, style="bracket")
     if (again := number(cursor)) is not None:
         if cursor.word("times", "x") or cursor.is_punct("x"):
             if cursor.is_word("in", "around", "over"):
@@ -298,10 +227,25 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         return Work(stitch, many, Place("each", (Noun("st"),), span=cursor.since(start)))
     if cursor.is_word("in", "over", "around", "to", "across", "through") or loop_ahead(cursor):
         return Work(stitch, many, _preposed(cursor, stitch))
+    if cursor.is_word("next", "each", "same", "first", "last"):
+        return Work(stitch, many, place(cursor))
     if stated_many and many != Plain(1):
         # "2 sc" alone: one in each of the next two (designers differ; the stated count tells)
         return Work(stitch, Plain(1), Place("next", (Noun("st"),), many))
     return Work(stitch, many, None)
+
+
+def _closed_with_words(cursor: Cursor, stitch: str, many: Number) -> Work | None:
+    """`sc next 2 sts together`, `dc in next 3 sts tog`."""
+    back = cursor.at
+    cursor.word("in", "over")
+    cursor.skip_words(("the",))
+    if stitch in BY_US and cursor.word("next") and cursor.peek().kind == "num":
+        how_many = cursor.take().number
+        if noun(cursor) is not None and cursor.word("tog") and how_many in (2, 3, 4, 5):
+            return Work(f"{stitch}{how_many}tog", many, None)
+    cursor.at = back
+    return None
 
 
 def loop_ahead(cursor: Cursor) -> bool:
@@ -349,9 +293,8 @@ def inline(cursor: Cursor) -> Inline:
             continue
         item_at = cursor.at
         if cursor.is_word("ch"):
-            chain = _chain(cursor)
-            assert isinstance(chain, Chain)
-            items.append(replace(chain, span=cursor.since(item_at)))
+            made = chain(cursor)
+            items.append(replace(made, span=cursor.since(item_at)))
             continue
         many = number(cursor) or Plain(1)
         token = cursor.peek()

@@ -5,17 +5,26 @@ from __future__ import annotations
 import re
 
 from server.craft.text import rules
-from server.craft.text.cursor import Cursor
+from server.craft.text.cursor import Cursor, Spread
+from server.craft.text.for_sizes import SAYS_ONLY, sizes_named
 from server.craft.text.numbers import number
 from server.craft.text.tree import Label, Number, Plain, Span
 
 LABEL_START = re.compile(
-    r"^[\s*_>-]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.,(–—-]|to\b|and\b|&)"
+    r"^[^\w(\[{#]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.,(–—-]|to\b|and\b|&)"
     r"|foundation\s+(?:rnd|round|row|chain|ch|rd)\b\s*[:.–—-]?|foundation\s*[:.]"
+    r"|(?:(?:all|every|each)\s+(?:the\s+)?)?(?:odd|even)(?:[\s-]*number(?:ed)?)?\s+(?:rounds?|rnds?|rds?|rows?)\b"
     r"|(?:rnd|round|row)\s+foundation\b)",
     re.IGNORECASE,
 )
-FIT_WORDS = re.compile(r"\s*,?\s*\(?\s*or\s+(?:until|till|to|for as long as|as many as)\s+", re.IGNORECASE)
+FIT_WORDS = re.compile(
+    r"\s*,?\s*\(?\s*(?:or\s+(?:until|till|to|for as long as|as many as)|until|till)\s+", re.IGNORECASE
+)
+CLAUSES = re.compile(
+    r"^(?:it|you|they|she|he|there|all)\b|\b(?:is|are|measures?|reach(?:es)?|fits?|has|have|covers?|meets?)\b",
+    re.IGNORECASE,
+)
+"""What follows `or until`; anything else is a place, after `or to`."""
 SIDE = re.compile(r"\s*\((?![^()]*\b(?:only|sizes?)\b)[^()\d]*\)(?=\s*[:.–—-])", re.IGNORECASE)
 """A remark in a label, such as `(RS)` or `(increase round)`; one that is for some sizes only is none."""
 TERMINATOR = re.compile(r"\s*\)?\s*[:.–—-]+")
@@ -29,8 +38,10 @@ def starts_with_label(line: str) -> bool:
 def read_label(cursor: Cursor, *, rows: bool) -> Label:
     """The label at the cursor, its terminator taken. Raises Unread where its numbers do not read."""
     start = cursor.at
-    while cursor.is_punct("*", "**", "-", ">", "_"):
+    while cursor.peek().kind == "punct" and not cursor.done:
         cursor.take()
+    if (parity := _parity(cursor)) is not None:
+        return _every_other(cursor, parity, start, rows=rows)
     if cursor.word("foundation"):
         word = cursor.take() if cursor.is_word("rnd", "ch", "row") else None
         raw = cursor.context.source.slice(word.span).lower() if word else ""
@@ -43,13 +54,117 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
     first = number(cursor)
     if first is None:
         raise cursor.unread("a number after the label, such as `Rnd 1:`", cursor.since(start))
-    last = _last(cursor, first, many)
+    last, how = _last(cursor, first, many), None
+    if isinstance(first, Plain):
+        how = _not_in_a_row(cursor, first.value, last) if many or not cursor.is_punct(",") else None
+    for_whom = _for_sizes(cursor)
     until = _until(cursor)
     _end(cursor)
     label = Label("Row" if rows else "Rnd", first, last, until, span=cursor.since(start))
+    if how is not None:
+        cursor.context.spread[label.span] = how
+    if for_whom is not None:
+        cursor.context.for_sizes[label.span] = for_whom
     if isinstance(first, Plain) and isinstance(last, Plain) and last.value < first.value:
         cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
     return label
+
+
+def _parity(cursor: Cursor) -> int | None:
+    """`Odd rnds`, `all even-numbered rounds`: 1, 0; None for another label."""
+    back = cursor.at
+    cursor.skip_words(("each", "the"))
+    if cursor.is_word("odd", "even"):
+        parity = 1 if cursor.take().value == "odd" else 0
+        cursor.punct("-")
+        cursor.skip_words(("numbered", "number"))
+        if cursor.word("rnd"):
+            return parity
+    cursor.at = back
+    return None
+
+
+def _every_other(cursor: Cursor, parity: int, start: int, *, rows: bool) -> Label:
+    """What follows `Odd rnds`: `3-9`, `(3 to 9)`, `3, 5, 7`, `from 3 to 9`; or nothing."""
+    bracket = cursor.punct("(")
+    cursor.word("from")
+    first = number(cursor)
+    how = Spread(parity=parity, first=2 - parity)
+    if isinstance(first, Plain):
+        how = _not_in_a_row(cursor, first.value, None) or how
+        last = None if how.numbers else _last(cursor, first, many=True)
+        if isinstance(last, Plain):
+            how = Spread(_steps(first.value, last.value, parity))
+        elif not how.numbers:
+            how = Spread(parity=parity, first=first.value)
+    if bracket:
+        cursor.punct(")")
+    _end(cursor)
+    begins = how.numbers[0] if how.numbers else how.first
+    label = Label("Row" if rows else "Rnd", Plain(begins), span=cursor.since(start))
+    cursor.context.spread[label.span] = how
+    return label
+
+
+def _steps(first: int, last: int, parity: int) -> tuple[int, ...]:
+    return tuple(at for at in range(first, min(last, first + 400) + 1) if at % 2 == parity)
+
+
+def _not_in_a_row(cursor: Cursor, first: int, last: Number | None) -> Spread | None:
+    """`, 5, 7 and 9`; `(even)`, `odd rnds only`; `and all even rnds`, `and every other rnd`."""
+    back = cursor.at
+    if isinstance(last, Plain):
+        bracket = cursor.punct("(") or cursor.punct(",")
+        cursor.skip_words(("all", "each", "the"))
+        if cursor.is_word("odd", "even"):
+            parity = 1 if cursor.take().value == "odd" else 0
+            while cursor.is_word("rnd", "only", "numbers", "numbered") or cursor.is_punct("-"):
+                cursor.take()
+            if bracket:
+                cursor.punct(")")
+            return Spread(_steps(first, last.value, parity))
+        cursor.at = back
+        return None
+    numbers = [first]
+    while cursor.punct(",", "&") or cursor.word("and"):
+        cursor.word("and")
+        if cursor.peek().kind != "num" or cursor.peek().number <= numbers[-1]:
+            break
+        numbers.append(cursor.take().number)
+    if len(numbers) > 1 and cursor.peek(-1).kind == "num":
+        return Spread(tuple(numbers)) if len(numbers) <= 400 else None
+    cursor.at = back
+    if cursor.word("and") and cursor.word("each"):
+        cursor.skip_words(("the", "next"))
+        if cursor.word("other") or cursor.word("even" if first % 2 == 0 else "odd"):
+            cursor.punct("-")
+            cursor.skip_words(("numbered", "next"))
+            if cursor.word("rnd"):
+                return Spread(parity=first % 2, first=first)
+    cursor.at = back
+    return None
+
+
+def _for_sizes(cursor: Cursor) -> tuple[int, ...] | None:
+    """`(large only)`, `for sizes M and L` behind a label's numbers; passes those words."""
+    names = cursor.context.size_names
+    back = cursor.at
+    at = cursor.at
+    while at < len(cursor.tokens) and at < back + 16:
+        token = cursor.tokens[at]
+        if token.kind == "punct" and token.value in (":", ".") and at > back:
+            break
+        at += 1
+        if token.value in (")", "]"):
+            break
+    if at == back or len(names) < 2:
+        return None
+    source = cursor.context.source
+    words = source.slice(cursor.tokens[back].span.to(cursor.tokens[at - 1].span))
+    only = sizes_named(words, names) if SAYS_ONLY.search(words) else None
+    if only is not None:
+        cursor.at = at
+    return only
 
 
 def _last(cursor: Cursor, first: Number, many: bool) -> Number | None:
@@ -79,11 +194,18 @@ def _listed(cursor: Cursor, first: Plain) -> Number | None:
         if cursor.peek().kind == "num" and cursor.peek().number == last + 1:
             last = cursor.take().number
             continue
+        if cursor.peek().kind == "num":
+            last = first.value  # numbers that are not one after another
         break
     if last == first.value:
         cursor.at = back
         return None
     return Plain(last, first.span)
+
+
+def until_words(until: str) -> str:
+    """ "until it fits", "to the base of the thumb"."""
+    return f"{'until' if CLAUSES.search(until) else 'to'} {until}"
 
 
 def _until(cursor: Cursor) -> str | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -78,7 +79,7 @@ ORDINAL_WORDS = {
     "tenth": 10,
 }  # fmt: skip
 WORD = re.compile(
-    r"(?P<ord>\d+(?:st|nd|rd|th|ST|ND|RD|TH)\b)|(?P<num>\d+)"
+    r"(?P<smile>(?<=\s)[:;]-?[)D](?=\s|$))|(?P<ord>\d+(?:st|nd|rd|th|ST|ND|RD|TH)\b)|(?P<num>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
     re.UNICODE,
 )
@@ -88,6 +89,9 @@ PUNCT = {
     "’": "'", "‘": "'", "{": "{", "}": "}", "…": "...", "＊": "*", "✱": "*", "•": ".",
 }  # fmt: skip
 
+
+MANNER = frozenset(("loosely", "tightly", "firmly", "carefully", "gently", "snugly"))
+"""How a maker is to work; what is worked is the same."""
 
 LEADING_ON = ("in", "into", "of", "around", "across", "from", "over", "st", "sp", "times", "more", "and")
 
@@ -178,8 +182,10 @@ def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
     raws: list[_Raw] = []
     last = -1
     for match in WORD.finditer(text, start, end):
-        kind = RAW_KINDS[match.lastgroup or ""]
         word = match.group(0)
+        if match.lastgroup == "smile" or word.lower() in MANNER or _is_picture(word):
+            continue
+        kind = RAW_KINDS[match.lastgroup or ""]
         folded = PUNCT.get(word, word) if kind == "punct" else word
         raws.append(_Raw(kind, folded, match.start(), match.end(), match.start() == last))
         if raws[-1].text == "*" and len(raws) > 1 and raws[-1].glued and raws[-2].text in ("*", "**"):
@@ -206,7 +212,51 @@ def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
         at += taken
         if _abbreviation_stop(raws, at):
             at += 1
-    return found
+    return _with_legs(found, lexicon)
+
+
+def _is_picture(word: str) -> bool:
+    """Whether a sign is a picture: hearts, stars and yarn balls that a post is decked with."""
+    return len(word) == 1 and word not in PUNCT and unicodedata.category(word) in ("So", "Sk", "Cf", "Mn")
+
+
+def _with_legs(found: list[Token], lexicon: Lexicon) -> list[Token]:
+    """`3-dc cluster`, `3dc-cl`, `2-dc bobble`, `5-dc shell`: one name, where it is what the name means."""
+    merged: list[Token] = []
+    at = 0
+    while at < len(found):
+        taken = _legs_at(found, at, lexicon)
+        if taken:
+            last = found[at + taken - 1]
+            span = found[at].span.to(last.span)
+            merged.append(Token(last.kind, last.value, span, found[at].glued))
+        else:
+            merged.append(found[at])
+        at += taken or 1
+    return merged
+
+
+def _legs_at(found: list[Token], at: int, lexicon: Lexicon) -> int:
+    """How many tokens a name with its legs has here; 0 where there is none."""
+    end, many = at, 0
+    if found[end].kind == "num" and end + 1 < len(found):
+        many, end = found[end].number, end + 1
+        if found[end].value == "-":
+            end += 1
+    hyphen = end > at + 1
+    if end + 1 >= len(found) or found[end].kind != "stitch" or found[end].value not in BY_US:
+        return 0
+    legs, end = found[end].value, end + 1
+    if found[end].value == "-" and found[end].glued:
+        hyphen, end = True, end + 1
+    if end >= len(found):
+        return 0
+    name = found[end]
+    if name.kind == "stitch" and name.value in CLOSED:
+        return end - at + 1
+    special = lexicon.groups.get(name.value) if name.kind == "group" else None
+    is_meant = special is not None and hyphen and special.items == (legs,) * many
+    return end - at + 1 if is_meant else 0
 
 
 def _abbreviation_stop(raws: list[_Raw], at: int) -> bool:

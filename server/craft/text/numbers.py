@@ -17,6 +17,13 @@ def number(cursor: Cursor) -> Number | None:
         if not cursor.context.has_n:
             cursor.context.findings.append(rules.NO_N.at(cursor.context.source, found.span))
         return found
+    if _dash_first(cursor):
+        cursor.take()
+        rest = _list_rest(cursor)
+        if rest is not None and len(rest) == cursor.context.sizes - 1:
+            return sized(cursor, (None, *rest), cursor.since(start))
+        cursor.at = start
+        return None
     if cursor.peek().kind != "num":
         return None
     first = cursor.take()
@@ -27,24 +34,33 @@ def number(cursor: Cursor) -> Number | None:
     return sized(cursor, values, span)
 
 
-def sized(cursor: Cursor, values: tuple[int, ...], span: Span) -> Number:
+def _dash_first(cursor: Cursor) -> bool:
+    """`- (2, 4)`: nothing for the smallest size."""
+    if cursor.context.sizes < 2 or not (cursor.is_punct("-", "--") and cursor.is_punct("(", ahead=1)):
+        return False
+    return cursor.peek(2).kind == "num" or cursor.is_punct("-", "--", ahead=2)
+
+
+def sized(cursor: Cursor, written: tuple[int | None, ...], span: Span) -> Number:
     """The list of one number per size; too short or too long, it is a finding, and is filled up or cut."""
     sizes = cursor.context.sizes
+    values = tuple(value or 0 for value in written)
+    absent = tuple(index for index, value in enumerate(written) if value is None)
     if len(values) != sizes:
         has = f"{len(values)} numbers"
         cursor.context.findings.append(
             rules.LIST_LENGTH.at(cursor.context.source, span, has=has, sizes=cursor.context.size_words())
         )
         values = (values + (values[-1],) * sizes)[:sizes]
-    return SizeList(values, span)
+    return SizeList(values, absent, span)
 
 
-def _list_rest(cursor: Cursor) -> tuple[int, ...] | None:
+def _list_rest(cursor: Cursor) -> tuple[int | None, ...] | None:
     """What follows the first number of a list: `(28, 32)`, `, (28, 32)`, `[28, 32]`, `(28) (32)`."""
     back = cursor.at
     if cursor.is_punct(",") and cursor.is_punct("(", ahead=1):
         cursor.take()
-    values: list[int] = []
+    values: list[int | None] = []
     while cursor.is_punct("(", "["):
         inside = _bracketed_numbers(cursor)
         if inside is None:
@@ -58,12 +74,13 @@ def _list_rest(cursor: Cursor) -> tuple[int, ...] | None:
     return tuple(values)
 
 
-def _bracketed_numbers(cursor: Cursor) -> list[int] | None:
+def _bracketed_numbers(cursor: Cursor) -> list[int | None] | None:
     back = cursor.at
     close = ")" if cursor.take().value == "(" else "]"
-    values: list[int] = []
-    while cursor.peek().kind == "num":
-        values.append(cursor.take().number)
+    values: list[int | None] = []
+    while cursor.peek().kind == "num" or _dash_in_list(cursor):
+        token = cursor.take()
+        values.append(token.number if token.kind == "num" else None)
         if not (
             cursor.punct(",", ";", "/")
             or (cursor.is_punct("-") and cursor.peek(1).kind == "num" and cursor.punct("-"))
@@ -73,6 +90,15 @@ def _bracketed_numbers(cursor: Cursor) -> list[int] | None:
         return values
     cursor.at = back
     return None
+
+
+def _dash_in_list(cursor: Cursor) -> bool:
+    """A dash in the place of a number: this size has none of it."""
+    return (
+        cursor.context.sizes > 1
+        and cursor.is_punct("-", "--")
+        and cursor.is_punct(",", ";", "/", ")", "]", ahead=1)
+    )
 
 
 def _formula(cursor: Cursor) -> Formula | None:
@@ -125,7 +151,7 @@ def plus(value: Number, more: int) -> Number:
     if isinstance(value, Plain):
         return Plain(value.value + more, value.span)
     if isinstance(value, SizeList):
-        return SizeList(tuple(one + more for one in value.values), value.span)
+        return SizeList(tuple(one + more for one in value.values), value.absent, value.span)
     return Formula(value.slope, value.shift + more, value.span)
 
 
@@ -134,8 +160,8 @@ def written(value: Number) -> str:
     if isinstance(value, Plain):
         return str(value.value)
     if isinstance(value, SizeList):
-        head, *rest = value.values
-        return f"{head} ({', '.join(map(str, rest))})" if rest else str(head)
+        head, *rest = ["-" if at in value.absent else str(one) for at, one in enumerate(value.values)]
+        return f"{head} ({', '.join(rest)})" if rest else head
     return line_in_n(value.slope, value.shift)
 
 

@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from server.craft.text.for_sizes import listed_names
+from server.craft.text.labels import until_words
 from server.craft.text.numbers import ordinal, plus, written
 from server.craft.text.tree import (
     Chain,
@@ -48,8 +50,6 @@ from server.craft.text.vocabulary import name_in, plural
 
 LOOP_WORDS = {"back": "back loop of ", "front": "front loop of ", "third": "3rd loop of "}
 ONE = Plain(1)
-CLAUSES = ("it", "you", "they", "she", "he", "there", "all")
-"""First words of what follows `or until`; anything else is a place, after `or to`."""
 
 
 def write(pattern: Pattern, terms: Terms | None = None) -> str:
@@ -146,6 +146,9 @@ class _Printer:
         for line in section.lines:
             if isinstance(line, RoundLine) and line.label is None and not _says_so(line):
                 lines.append("")
+            if isinstance(line, RoundLine) and line.label is None and line.only is not None:
+                lines += [self._only(line).strip(" ()") + ":", self._line(line), "All sizes:"]
+                continue
             lines.append(self._line(line))
         return "\n".join(lines)
 
@@ -167,10 +170,14 @@ class _Printer:
         word = "row" if self.pattern.header.worked == "rows" else "rnd"
         body = _repeat_rounds(line.repeats, word) if line.repeats is not None else self.sequence(line.body)
         return RoundWords(
-            _label(line.label) if line.label is not None else "",
+            _label(line.label) + self._only(line) if line.label is not None else "",
             f"{body[:1].upper()}{body[1:]}",
             self._count(line.stated) if line.stated is not None else "",
         )
+
+    def _only(self, line: RoundLine) -> str:
+        """ " (large only)", for a line that is for some sizes."""
+        return f" ({listed_names(line.only, self.pattern.header.sizes)})" if line.only is not None else ""
 
     def _count(self, stated: CountLine) -> str:
         parts = []
@@ -363,8 +370,7 @@ def _label(label: Label) -> str:
         head = f"{label.word}s {written(label.first)} {upto} {written(label.last)}"
     if label.until is None:
         return head
-    clause = label.until.split(" ", 1)[0].lower() in CLAUSES
-    return f"{head}, or {'until' if clause else 'to'} {label.until}"
+    return f"{head}, or {until_words(label.until)}"
 
 
 def _repeat_rounds(repeats: RepeatRounds, word: str) -> str:

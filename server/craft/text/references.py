@@ -17,19 +17,19 @@ def named_section(pattern: Pattern, before: int, name: str) -> int | None:
 
 
 def referenced(
-    pattern: Pattern, section: int, at: int, repeats: RepeatRounds, wanted: int
+    pattern: Pattern, section: int, at: int, repeats: RepeatRounds, wanted: int, size: int | None = None
 ) -> RoundLine | None:
     """The line whose text round `wanted` has, followed through lines that
-    repeat others; None where there is none.
+    repeat others; None where there is none. `size`: index of the size it is worked for, None for any.
     """
     index = section if repeats.section is None else named_section(pattern, section, repeats.section)
     if index is None:
         return None
-    found = _line_of(pattern, index, at if index == section else None, wanted)
+    found = _line_of(pattern, index, at if index == section else None, wanted, size)
     if found is None and repeats.section is None:
         # rounds numbered through the whole piece: the nearest section before that has it
         for earlier in range(section - 1, -1, -1):
-            if (found := _line_of(pattern, earlier, None, wanted)) is not None:
+            if (found := _line_of(pattern, earlier, None, wanted, size)) is not None:
                 index = earlier
                 break
     if found is None:
@@ -39,14 +39,23 @@ def referenced(
         return line
     turn = wanted - _first(line)
     inner = line.repeats.rounds[turn % len(line.repeats.rounds)] if turn >= 0 else line.repeats.rounds[0]
-    return referenced(pattern, index, line_at, line.repeats, inner)
+    return referenced(pattern, index, line_at, line.repeats, inner, size)
 
 
-def _line_of(pattern: Pattern, index: int, before: int | None, wanted: int) -> tuple[int, RoundLine] | None:
+def _line_of(
+    pattern: Pattern, index: int, before: int | None, wanted: int, size: int | None
+) -> tuple[int, RoundLine] | None:
     """The last line of a section (before line `before`) that has round `wanted`."""
     lines = pattern.sections[index].lines
     for at in range(len(lines) if before is None else before, 0, -1):
         line = lines[at - 1]
+        if (
+            isinstance(line, RoundLine)
+            and size is not None
+            and line.only is not None
+            and size not in line.only
+        ):
+            continue
         if isinstance(line, RoundLine) and line.label is not None and not line.label.foundation:
             last = line.label.last
             top = (

@@ -6,15 +6,18 @@ from dataclasses import dataclass, field, replace
 
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Unread
+from server.craft.text.for_sizes import SAYS_ONLY, sizes_named
 from server.craft.text.how_often import Often, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import plus
 from server.craft.text.places import place
+from server.craft.text.remarks import pass_remarks
 from server.craft.text.tree import (
     Instruction,
     Plain,
     Repeat,
+    SizeList,
     Span,
     Work,
 )
@@ -52,7 +55,9 @@ def sequence(cursor: Cursor, close: str = "") -> Sequence:
     while not cursor.done:
         if close and cursor.is_punct(close):
             break
-        if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+", "!") or cursor.word(*_ignorable(cursor)):
+        if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+", "!") or pass_remarks(cursor):
+            continue
+        if cursor.word(*_ignorable(cursor)):
             continue
         start = cursor.at
         try:
@@ -81,7 +86,9 @@ def _report(cursor: Cursor, read: Sequence, complaint: Unread) -> None:
 
 def _step(cursor: Cursor, read: Sequence) -> None:
     token = cursor.peek()
-    if token.kind == "punct" and token.value in STARS:
+    if (only := _only_here(cursor)) is not None:
+        _for_some(cursor, read, only)
+    elif token.kind == "punct" and token.value in STARS:
         _star(cursor, read)
     elif cursor.is_word("rep"):
         _rep(cursor, read)
@@ -241,6 +248,12 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
         cursor.at = end + 1
         if any(token.kind == "word" and token.value in ONLY_SOME for token in inside):
             span = cursor.since(start)
+            only = sizes_named(cursor.context.source.slice(span), cursor.context.size_names)
+            if only is not None:
+                if read.items and (cursor.done or cursor.is_punct(",", ";", ".")):
+                    return [_some(cursor, (read.items.pop(),), only, span)]
+                _for_some(cursor, read, (only, span))
+                return []
             raise cursor.unread("the same for every size, with a number for each, such as `2 (2, 3)`", span)
         return []
     after = cursor.tokens[end + 1] if end + 1 < len(cursor.tokens) else None
@@ -256,6 +269,67 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
         where = place(cursor)
         return [Work(made, Plain(1), where, cursor.since(start))]
     return [_bracket_repeat(cursor, start, end, read)]
+
+
+def _only_here(cursor: Cursor) -> tuple[tuple[int, ...], Span] | None:
+    """`for large only, …`, `[large only: …`: which sizes, and the words; a bracket is left standing."""
+    names, back = cursor.context.size_names, cursor.at
+    bracket = cursor.is_punct("(", "[", "{")
+    start = back + 1 if bracket else back
+    if len(names) < 2 or start >= len(cursor.tokens) or cursor.tokens[start].kind == "punct":
+        return None
+    at = start
+    while at < min(len(cursor.tokens), start + 8) and cursor.tokens[at].value not in (
+        ":",
+        ";",
+        ".",
+        ")",
+        "*",
+    ):
+        if cursor.tokens[at].value == "," and not bracket:
+            break
+        at += 1
+    if (
+        at >= len(cursor.tokens)
+        or at == start
+        or cursor.tokens[at].value not in ((":",) if bracket else (":", ","))
+    ):
+        return None
+    span = cursor.tokens[start].span.to(cursor.tokens[at - 1].span)
+    words = cursor.context.source.slice(span)
+    only = sizes_named(words, names) if SAYS_ONLY.search(words) else None
+    if only is None:
+        return None
+    cursor.at = at + 1 if not bracket else back
+    return only, span
+
+
+def _for_some(cursor: Cursor, read: Sequence, only: tuple[tuple[int, ...], Span]) -> None:
+    """What stands behind `large only`: the next instruction, or all of the bracket that it opens."""
+    sizes, span = only
+    if cursor.is_punct("(", "[", "{") and (end := _matching(cursor, cursor.at)) is not None:
+        opened = cursor.tokens[cursor.at + 1].span
+        if opened.start == span.start:
+            close = CLOSERS[cursor.take().value]
+            cursor.take_before(span.end)
+            inner = sequence(cursor, close)
+            read.sound = read.sound and inner.sound
+            cursor.at = end + 1
+            read.items.append(_some(cursor, tuple(inner.items), sizes, span))
+            return
+    before = len(read.items)
+    _step(cursor, read)
+    made = tuple(read.items[before:])
+    if made:
+        read.items[before:] = [_some(cursor, made, sizes, span)]
+
+
+def _some(cursor: Cursor, items: tuple[Instruction, ...], only: tuple[int, ...], span: Span) -> Instruction:
+    """Instructions that only some sizes have."""
+    sizes = cursor.context.sizes
+    absent = tuple(index for index in range(sizes) if index not in only)
+    times = SizeList(tuple(int(index in only) for index in range(sizes)), absent, span)
+    return Repeat(items, times=times, style="bracket", span=span)
 
 
 def _only_stitches(inside: list[Token]) -> bool:

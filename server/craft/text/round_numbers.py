@@ -35,16 +35,24 @@ def _check_reference(pattern: Pattern, context: Context, index: int, at: int, re
 def check_numbers(pattern: Pattern, context: Context) -> None:
     """No round's number stands twice in a section."""
     for section in pattern.sections:
-        seen: set[int] = set()
+        seen: dict[int, list[tuple[int, ...] | None]] = {}
         for line in section.lines:
-            label = line.label if isinstance(line, RoundLine) else None
+            if not isinstance(line, RoundLine):
+                continue
+            label = line.label
             if label is None or label.foundation or not isinstance(label.first, Plain):
                 continue
-            if label.first.value in seen:
+            if any(_both(line.only, other) for other in seen.get(label.first.value, ())):
                 name = f"{label.word} {label.first.value}"
                 context.findings.append(rules.ROUND_AGAIN.at(context.source, label.span, label=name))
             last = label.last.value if isinstance(label.last, Plain) else label.first.value
-            seen.update(range(label.first.value, min(last, label.first.value + 400) + 1))
+            for number in range(label.first.value, min(last, label.first.value + 400) + 1):
+                seen.setdefault(number, []).append(line.only)
+
+
+def _both(one: tuple[int, ...] | None, other: tuple[int, ...] | None) -> bool:
+    """Whether two lines are worked for the same size."""
+    return one is None or other is None or bool(set(one) & set(other))
 
 
 def _rounds_before(pattern: Pattern, index: int, at: int) -> str:

@@ -142,6 +142,11 @@ EMPTY_ROUND = Rule(
     "error",
     "Nothing is worked in “{words}”. Expected what to do, such as `sc in each st around`.",
 )
+FIT_UNSAID = Rule(
+    "fit-unsaid", "syntax", "warning",
+    "“{words}” does not say how many rounds that was when you made it; {many} as written. "
+    "“{mend_words}”, with your own number, says it.",
+)  # fmt: skip
 UNREAD_LINE = Rule(
     "unread-line", "syntax", "error",
     "“{words}” does not read as a round. Begin it with `Rnd 1:` or the like, or with `Note:` if it is words"

@@ -37,9 +37,13 @@ class Plain:
 
 @dataclass(frozen=True, slots=True)
 class SizeList:
-    """One number per size, smallest first: `24 (28, 32)`."""
+    """One number per size, smallest first: `24 (28, 32)`.
+
+    absent   indices of sizes that have none of it, `2 (-, 4)`; their value is 0
+    """
 
     values: tuple[int, ...]
+    absent: tuple[int, ...] = ()
     span: Span = field(default=NOWHERE, compare=False)
 
 
@@ -303,12 +307,16 @@ class RepeatRounds:
 
 @dataclass(frozen=True, slots=True)
 class RoundLine:
-    """One round, or several with the same text. `label` None: a round without a label."""
+    """One round, or several with the same text. `label` None: a round without a label.
+
+    only   indices of the sizes that it is worked for; None for all
+    """
 
     label: Label | None
     body: tuple[Instruction, ...]
     repeats: RepeatRounds | None = None
     stated: CountLine | None = None
+    only: tuple[int, ...] | None = None
     sound: bool = True  # False where some of it did not read
     span: Span = field(default=NOWHERE, compare=False)
     body_span: Span = field(default=NOWHERE, compare=False)

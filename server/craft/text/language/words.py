@@ -105,6 +105,7 @@ FINDINGS = {
     "rounds-backward": "The last round’s number is lower than the first’s.",
     "round-again": "A round’s label stands in its section a second time.",
     "empty-round": "A round has a label and nothing to work.",
+    "fit-unsaid": "Rounds go on until something is reached, and no number says how many that was.",
     "unread-line": "A line reads neither as a round nor as a note.",
     "read-as-note": "A line is taken as words for the maker.",
     "no-rounds": "There is nothing to work at all.",

@@ -1,0 +1,77 @@
+"""Reads chains, and what a beginning chain counts as."""
+
+from __future__ import annotations
+
+from server.craft.text.cursor import Cursor, Unread
+from server.craft.text.numbers import number
+from server.craft.text.terms import alien
+from server.craft.text.tree import Chain, CountsAs, Plain
+
+
+def chain(cursor: Cursor) -> Chain:
+    """Chains, from `ch` on."""
+    start = cursor.at
+    cursor.take()
+    many = number(cursor)
+    if many is None:
+        if cursor.word("one"):
+            many = Plain(1)
+        else:
+            raise cursor.unread("a number after `ch`, such as `ch 3`", cursor.since(start))
+    return Chain(many, counts_as(cursor))
+
+
+def counts_as(cursor: Cursor) -> CountsAs | None:
+    """`(counts as dc, ch 1)`, `(does not count as a st)`, `(= 1 dc)`, `(first dc made)`, or nothing."""
+    start = cursor.at
+    if cursor.is_punct(",") and _counts_words(cursor, 1):
+        cursor.take()
+    bracket = cursor.is_punct("(", "[")
+    if not _counts_words(cursor, 1 if bracket else 0) and not (bracket and _made_words(cursor)):
+        cursor.at = start
+        return None
+    if bracket:
+        cursor.take()
+    stitches: list[str] = []
+    chains, negative = 0, False
+    while (
+        not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", "."))
+    ):
+        if bracket and (cursor.is_punct("*", "**", "(", "[") or cursor.is_word("in", "sk", "join", "rep")):
+            opened = cursor.tokens[start].span
+            raise Unread(opened, "“)” behind what the chain counts as")
+        token = cursor.take()
+        if token.kind == "stitch":
+            alien(cursor, token)
+            stitches.append(token.value)
+        elif token.kind == "word" and token.value in ("not", "doesn't", "dont", "never"):
+            negative = True
+        elif token.kind == "word" and token.value == "st" and not stitches:
+            stitches.append("st")
+        elif token.kind == "word" and token.value == "ch":
+            cursor.punct("-")
+            chains += cursor.take().number if cursor.peek().kind == "num" else 0
+    if bracket:
+        cursor.take()
+    span = cursor.since(start)
+    return CountsAs((), 0, span) if negative else CountsAs(tuple(stitches), chains, span)
+
+
+def _counts_words(cursor: Cursor, ahead: int) -> bool:
+    """Whether words such as `counts as` or `not` stand within the first few tokens."""
+    if ahead and not cursor.is_punct("(", "[", ","):
+        return False
+    if cursor.is_punct("=", ahead=ahead):
+        return True
+    low = [cursor.peek(ahead + step).value for step in range(5)]
+    return (
+        "counts" in low[:3] or "count" in low[:4] or "counting" in low[:3] or (low[0] == "not" and ahead > 0)
+        or (low[0] == "equals") or (low[:2] == ["does", "not"]) or (low[:2] == ["acts", "as"])
+    )  # fmt: skip
+
+
+def _made_words(cursor: Cursor) -> bool:
+    """`(first dc made)`."""
+    inside = [cursor.peek(step) for step in range(1, 6)]
+    values = [token.value for token in inside]
+    return ("made" in values and ")" in values) and any(token.kind == "stitch" for token in inside)

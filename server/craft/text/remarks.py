@@ -1,0 +1,101 @@
+"""Words within a round that tell a maker something and work nothing: markers, colours, which side faces."""
+
+from __future__ import annotations
+
+from server.craft.text.cursor import Cursor
+
+REMARKS = (
+    ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"), ("ws", "facing"),
+    ("being", "careful", "not", "in", "twist"), ("taking", "care", "not", "in", "twist"),
+    ("careful", "not", "to", "twist"), ("be", "careful", "not", "to", "twist"),
+    ("make", "sure", "not", "to", "twist"), ("take", "care", "not", "to", "twist"),
+    ("being", "careful", "not", "to", "twist"),
+    ("taking", "care", "not", "to", "twist"), ("without", "twisting"),
+    ("in", "form", "a", "ring"), ("to", "form", "a", "ring"), ("to", "form", "ring"),
+    ("as", "established"), ("as", "before"), ("in", "pattern"), ("in", "patt"), ("in", "pat"),
+)  # fmt: skip
+REMARK_BEGINS = frozenset(remark[0] for remark in REMARKS)
+
+MARKING = ("place", "put", "move", "moving", "insert", "add", "use", "using", "slip", "remove", "replace")
+MARKERS = ("marker", "markers", "pm", "sm", "mm")
+COLOURS = (
+    "color", "colour", "colors", "colours", "yarn", "yarns", "mc", "cc", "hook", "shade", "ca", "cb",
+)  # fmt: skip
+WITH = ("with", "using", "use")
+CHANGING = ("change", "changing", "switch", "switching")
+ASIDE = ("drop", "dropping", "carry", "carrying", "cut", "break")
+"""What is done with a yarn of another colour: the words go to the end of the clause."""
+
+
+def pass_remarks(cursor: Cursor) -> bool:
+    """Passes all remarks that stand here; whether there were any."""
+    start = cursor.at
+    while not cursor.done and (_phrase(cursor) or _marker(cursor) or _colour(cursor)):
+        pass
+    return cursor.at > start
+
+
+def _phrase(cursor: Cursor) -> bool:
+    return cursor.peek().value in REMARK_BEGINS and any(cursor.words(*remark) for remark in REMARKS)
+
+
+def _to_clause_end(cursor: Cursor) -> bool:
+    end = cursor.clause_end(cursor.at)
+    while cursor.at < end and not cursor.is_punct(":"):
+        cursor.take()
+    return True
+
+
+def _marker(cursor: Cursor) -> bool:
+    """`place marker`, `move the marker up each rnd`, `PM in first st`, `mark last st`."""
+    if cursor.is_word("pm", "mark", "marking") or (
+        cursor.is_word(*MARKERS) and (cursor.peek(1).kind == "punct" or cursor.peek(1).value == "")
+    ):
+        return _to_clause_end(cursor)
+    if cursor.is_word(*MARKING) and any(cursor.is_word(*MARKERS, ahead=ahead) for ahead in range(1, 5)):
+        return _to_clause_end(cursor)
+    return False
+
+
+def _colour(cursor: Cursor) -> bool:
+    """`with CC`, `using color A`, `change to MC in last st`, `with smaller hook`, `in grey:`."""
+    if cursor.is_word(*CHANGING) and cursor.is_word("to", "in", "color", "colour", "yarn", "hook", ahead=1):
+        return _to_clause_end(cursor)
+    if cursor.is_word(*ASIDE) and cursor.peek(1).kind == "word":
+        return _to_clause_end(cursor)
+    if not cursor.is_word(*WITH, "in"):
+        return False
+    ahead = 1
+    while ahead < 5 and cursor.peek(ahead).kind in ("word", "num", "punct"):
+        token = cursor.peek(ahead)
+        if token.kind == "word" and token.value in COLOURS:
+            cursor.at += ahead + 1
+            _name(cursor)
+            return True
+        if token.kind == "punct" and (token.value in ",:" and ahead > 1):
+            if cursor.is_word("in") or not all(cursor.peek(at).kind == "word" for at in range(1, ahead)):
+                return False
+            cursor.at += ahead
+            return True
+        if token.kind == "punct" and not (token.value in "./-" and token.glued):
+            return False
+        if token.kind == "word" and token.value in NO_COLOUR:
+            return False
+        ahead += 1
+    return False
+
+
+NO_COLOUR = (
+    "st", "sp", "ch", "same", "next", "each", "first", "last", "ring", "magicring", "join", "sk", "rnd",
+    "blo", "flo", "thirdloop", "beg", "foundation", "any", "side", "skipped", "work", "rep", "one",
+)  # fmt: skip
+"""Words that make of `in …` a place."""
+
+INSTRUCTIONS = (*NO_COLOUR, "turn", "and", "inc", "dec", "invdec", "fasten off", "in", "make", "dont")
+
+
+def _name(cursor: Cursor) -> None:
+    """The name behind `color`: a letter, a number, a word."""
+    token = cursor.peek()
+    if token.kind in ("num", "N") or (token.kind == "word" and token.value not in INSTRUCTIONS):
+        cursor.take()
