@@ -4,6 +4,7 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.differences import Difference
 from server.craft.making.folding import fold, in_force
 from server.craft.making.log import Change, Entry, Making, Measure, Mid, Note, Piece, Try, TryVerdict
+from server.craft.making.misses import Miss, misses
 from server.craft.making.pace import Pace, pace
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan, plan_to_dict
@@ -16,8 +17,9 @@ from server.craft.making.within import after_repeat, after_step, stops
 
 __all__ = [
     "AsMade", "Change", "CountItem", "CustomRule", "Difference", "Entry", "Fact", "Fit", "Making",
-    "Measure", "Mid", "Note", "Numbers", "Pace", "Piece", "Place", "Plan", "PlanRound", "PlanSection",
-    "Planner", "Sheet", "SheetLine", "SheetSection", "Try", "TryVerdict", "TwinRow", "Verdict",
-    "after_repeat", "after_step", "as_made", "fold", "in_force", "next_try", "not_allowed", "pace",
-    "piece_plan", "place", "plan", "plan_to_dict", "sheet", "sheet_text", "stops", "verdict",
+    "Measure", "Mid", "Miss", "Note", "Numbers", "Pace", "Piece", "Place", "Plan", "PlanRound",
+    "PlanSection", "Planner", "Sheet", "SheetLine", "SheetSection", "Try", "TryVerdict", "TwinRow",
+    "Verdict", "after_repeat", "after_step", "as_made", "fold", "in_force", "misses", "next_try",
+    "not_allowed", "pace", "piece_plan", "place", "plan", "plan_to_dict", "sheet", "sheet_text",
+    "stops", "verdict",
 ]  # fmt: skip
