@@ -11,6 +11,7 @@ from server.web.maker import (
     settings,
     several,
     shelf,
+    stripcharts,
     versions,
     working,
 )
@@ -23,6 +24,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     working.router,
     settings.router,
     several.router,
+    stripcharts.router,
     entries.router,
     carry.router,
     pairs.router,

@@ -18,6 +18,7 @@ from server.services.notebooks.desk import Units
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.maker.numbers import OWN
+from server.web.maker.stripcharts import StripChart, strip_chart
 from server.web.maker.strips import StripRound, strip
 from server.web.maker.worksettings import WorkSettings, settings_of
 from server.web.moments import Moment, moment, now
@@ -36,6 +37,7 @@ class WorkingPage:
     said: Said
     view: Working
     strip: tuple[StripRound, ...]
+    chart: StripChart | None
     hooks: tuple[HookChoice, ...]
     hook_mm: float | None
     newer: Newer | None
@@ -93,6 +95,7 @@ def working_page(
     not the ones this device keeps.
     """
     view = notebooks.working(desk, piece)
+    chosen = settings or settings_of(request)
     hook = view.hook or view.other_hook
     context = WorkingPage(
         nav=part_nav(desk, f"piece {piece}"),
@@ -100,11 +103,12 @@ def working_page(
         said=what,
         view=view,
         strip=strip(desk, piece),
+        chart=strip_chart(desk, piece, "left" if chosen.left else "right"),
         hooks=notebooks.hook_choices(),
         hook_mm=hook.hook_mm if hook else notebooks.suggested_hook_mm(desk),
         newer=notebooks.newer(desk),
         count_names=_count_names(view, desk.terms),
-        settings=settings or settings_of(request),
+        settings=chosen,
         logged=moment(datetime.fromisoformat(view.undo.entry.at), now()) if view.undo else None,
         pace_words=pace_words(view),
         units=desk.units,
