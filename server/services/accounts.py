@@ -19,7 +19,7 @@ from argon2.exceptions import InvalidHashError, VerificationError
 from sqlmodel import Session, col, delete, select
 
 from server.services.errors import NotFound, Refusal
-from server.storage.tables import Host, HostInvite, HostSession
+from server.storage.tables import FILES_HOST, Host, HostInvite, HostSession
 
 INVITE_DAYS = 7
 SESSION_DAYS = 60  # without a visit, after which a device has to sign in again
@@ -81,7 +81,8 @@ def invite(session: Session, now: datetime) -> str:
 
 def any_host(session: Session) -> bool:
     """Whether there is a host account at all."""
-    return session.exec(select(Host.id).limit(1)).first() is not None
+    account = select(Host.id).where(Host.sign_in_name != FILES_HOST).limit(1)
+    return session.exec(account).first() is not None
 
 
 def open_invite(session: Session, token: str, now: datetime) -> HostInvite:

@@ -8,9 +8,13 @@ from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
+from sqlalchemy import Engine
+
 from server.services.errors import Refusal
 from server.storage import migrating
-from server.storage.sessions import open_engine
+from server.storage.erasure import erase_again, erased_in
+from server.storage.scrubbing import scrub
+from server.storage.sessions import open_engine, reading, writing
 
 
 def back_up(database: Path, file: Path, *, force: bool = False) -> None:
@@ -57,6 +61,8 @@ def restore(file: Path, database: Path, now: datetime, *, force: bool = False) -
         _copy(file, ready)
         engine = open_engine(ready)
         migrating.migrate(engine)
+        if database.exists():
+            _erase_again(database, engine)
         engine.dispose()
         kept = None
         if database.exists():
@@ -68,6 +74,22 @@ def restore(file: Path, database: Path, now: datetime, *, force: bool = False) -
         _copy(ready, database)
     database.chmod(0o600)
     return kept
+
+
+def _erase_again(database: Path, ready: Engine) -> None:
+    """What makers had erased from the database that goes is not brought back by the one that comes."""
+    going = open_engine(database)
+    try:
+        if migrating.revision(going) != migrating.newest():
+            return  # of before there was anything to erase with
+        with reading(going) as session:
+            before = erased_in(session)
+    finally:
+        going.dispose()
+    with writing(ready) as session:
+        again = erase_again(session, before)
+    if again:
+        scrub(ready)
 
 
 def problem_with(file: Path) -> str:

@@ -16,7 +16,7 @@ from sqlmodel import Session, col, select
 
 from server.craft.making import Place
 from server.services import accounts, alongs, joining, notebooks, patterns
-from server.storage.tables import Host
+from server.storage.tables import FILES_HOST, Host
 
 PATTERN = Path(__file__).parents[1] / "demo_data" / "ferry_mitts.txt"
 SIGN_IN_NAME = "solveig"
@@ -59,7 +59,8 @@ def is_loaded(session: Session) -> bool:
 
 def has_other_hosts(session: Session) -> bool:
     """Whether anybody besides the demo's host has an account."""
-    return session.exec(select(Host.id).where(col(Host.sign_in_name) != SIGN_IN_NAME)).first() is not None
+    others = select(Host.id).where(col(Host.sign_in_name).not_in((SIGN_IN_NAME, FILES_HOST)))
+    return session.exec(others).first() is not None
 
 
 def load(session: Session, now: datetime) -> Demo:

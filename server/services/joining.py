@@ -124,19 +124,38 @@ def join(session: Session, code: str, nickname: str, secret: str, now: datetime)
     opens the notebook it made the first time. With another nickname it is someone else at the same device:
     a notebook of her own.
     """
-    along = welcome(session, code)
+    return _join(session, welcome(session, code).along_id, nickname, secret, now)
+
+
+def join_again(session: Session, notebook_id: int, nickname: str, secret: str, now: datetime) -> Joined:
+    """A second notebook in the along of one that she has, read in the same way: the same parts once more, for
+    another pair. `nickname` and `secret` as in `join`.
+    """
+    first = session.get(Notebook, notebook_id)
+    if first is None:
+        raise NotFound(UNKNOWN)
+    joined = _join(session, first.along_id, nickname, secret, now)
+    if joined.is_new:
+        second = session.get(Notebook, joined.notebook_id)
+        assert second is not None
+        second.terms, second.units, second.wording = first.terms, first.units, first.wording
+        session.add(second)
+    return joined
+
+
+def _join(session: Session, along_id: int, nickname: str, secret: str, now: datetime) -> Joined:
     shown = tidy_nickname(nickname)
     if not SECRET_SHAPE.fullmatch(secret):
         secret = new_secret()
     made = session.exec(select(Notebook).where(Notebook.secret_hash == secret_hash(secret))).first()
     if made is not None:
-        if made.along_id == along.along_id and made.nickname == shown:
+        if made.along_id == along_id and made.nickname == shown:
             assert made.id is not None
             return Joined(made.id, secret, is_new=False)
         secret = new_secret()
     taken = session.exec(
         select(Notebook.id).where(
-            Notebook.along_id == along.along_id, func.lower(col(Notebook.nickname)) == shown.lower()
+            Notebook.along_id == along_id, func.lower(col(Notebook.nickname)) == shown.lower()
         )
     ).first()
     if taken is not None:
@@ -147,7 +166,7 @@ def join(session: Session, code: str, nickname: str, secret: str, now: datetime)
             "nickname",
         )
     notebook = Notebook(
-        along_id=along.along_id,
+        along_id=along_id,
         secret_hash=secret_hash(secret),
         nickname=shown,
         terms="US",

@@ -30,6 +30,9 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
+FILES_HOST = "(files)"  # nobody: alongs that came with a maker's file are under it. No sign-in name looks so.
+
+
 class Host(SQLModel, table=True):
     """Someone who leads alongs and signs in with a name and a password."""
 

@@ -49,12 +49,13 @@ class ShelfPart:
 
 @dataclass(frozen=True)
 class Shelf:
-    """A maker's notebook as it lies open."""
+    """A maker's notebook as it lies open. `from_file`: its along came with a file and is hers alone."""
 
     notebook_id: int
     nickname: str
     along_title: str
     host_name: str
+    from_file: bool
     welcome: str
     terms: Terms
     units: Units
@@ -78,7 +79,8 @@ def open_shelf(session: Session, notebook_id: int) -> Shelf:
         notebook_id=notebook_id,
         nickname=notebook.nickname,
         along_title=along.title,
-        host_name=host.shown_name,
+        host_name=host.shown_name if along.kept_from is None else along.kept_from,
+        from_file=along.kept_from is not None,
         welcome=along.welcome,
         terms=as_terms(notebook.terms),
         units=as_units(notebook.units),
