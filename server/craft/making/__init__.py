@@ -1,6 +1,7 @@
 """A maker's plan in her own numbers, the log of what she made, and the twin rules."""
 
 from server.craft.fabric.values import Numbers
+from server.craft.making.atround import RoundVerdict, verdict_at
 from server.craft.making.differences import Difference
 from server.craft.making.folding import fold, in_force
 from server.craft.making.log import Change, Entry, Making, Measure, Mid, Note, Piece, Try, TryVerdict
@@ -18,8 +19,8 @@ from server.craft.making.within import after_repeat, after_step, stops
 __all__ = [
     "AsMade", "Change", "CountItem", "CustomRule", "Difference", "Entry", "Fact", "Fit", "Making",
     "Measure", "Mid", "Miss", "Note", "Numbers", "Pace", "Piece", "Place", "Plan", "PlanRound",
-    "PlanSection", "Planner", "Sheet", "SheetLine", "SheetSection", "Try", "TryVerdict", "TwinRow",
-    "Verdict", "after_repeat", "after_step", "as_made", "fold", "in_force", "misses", "next_try",
-    "not_allowed", "pace", "piece_plan", "place", "plan", "plan_to_dict", "sheet", "sheet_text",
-    "stops", "verdict",
+    "PlanSection", "Planner", "RoundVerdict", "Sheet", "SheetLine", "SheetSection", "Try", "TryVerdict",
+    "TwinRow", "Verdict", "after_repeat", "after_step", "as_made", "fold", "in_force", "misses",
+    "next_try", "not_allowed", "pace", "piece_plan", "place", "plan", "plan_to_dict", "sheet",
+    "sheet_text", "stops", "verdict", "verdict_at",
 ]  # fmt: skip

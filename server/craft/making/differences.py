@@ -10,8 +10,9 @@ from server.craft.making.log import Change, Piece
 from server.craft.making.shapes import Plan
 from server.craft.making.spots import fit_of, order, section_of
 from server.craft.making.standing import Standing, hook_at, lines_of, standing
-from server.craft.making.twinwords import at_words, foundation_words, section_words, shown
+from server.craft.making.twinwords import at_words, foundation_words, section_title, section_words, shown
 from server.craft.measure.hooks import hook_text
+from server.craft.measure.lengths import Units
 from server.craft.text.tree import Terms
 
 
@@ -20,7 +21,8 @@ class Difference:
     """One difference between the gloves.
 
     key            what it is, with both values: the same difference has the same key, a greater one another
-    kind           "foundation", "hook", "rounds", "count"
+    kind           "foundation", "hook", "rounds", "count"; "width", "length", "weight" where both were
+                   measured or weighed at that round
     spot           the round it shows at; None for the whole glove
     section_title  where: a section's title, or "Foundation"
     what           in a sentence: "Glove one had 6 rounds here; this is the 7th. Take it out, or note that
@@ -32,7 +34,7 @@ class Difference:
     """
 
     key: str
-    kind: Literal["foundation", "hook", "rounds", "count"]
+    kind: Literal["foundation", "hook", "rounds", "count", "width", "length", "weight"]
     spot: str | None
     section_title: str
     what: str
@@ -45,7 +47,7 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """Both pieces with their plans, and how they are called."""
+    """Both pieces with their plans, and how they are called; `flat`: worked in rows."""
 
     one: Piece
     two: Piece
@@ -54,6 +56,8 @@ class Pair:
     noun: str
     terms: Terms
     changed: tuple[Change, ...]
+    units: Units = "cm"
+    flat: bool = False
 
     @property
     def alike(self) -> bool:
@@ -63,6 +67,11 @@ class Pair:
             two.foundation,
             two.size if two.foundation is None else None,
         )
+
+    @property
+    def pieces(self) -> tuple[Piece, Piece]:
+        """Glove one and glove two."""
+        return self.one, self.two
 
     @property
     def first(self) -> str:
@@ -76,7 +85,10 @@ class Pair:
 
 
 def differences(pair: Pair) -> list[Difference]:
-    """All differences in working order, those of the whole piece first; none is marked accepted here."""
+    """All differences in what was worked, in working order, those of the whole piece first.
+
+    None is marked accepted here. What was measured is compared in `tension`.
+    """
     if not pair.one.started:
         return []
     whole = _foundation(pair)
@@ -133,7 +145,7 @@ def _hook(pair: Pair, spot: str, before: str | None, one: float, two: float) -> 
         key=f"hook/{spot}/{one:g}/{two:g}",
         kind="hook",
         spot=spot,
-        section_title=_title(pair, spot),
+        section_title=section_title(pair.plan_two, spot),
         what=f"{pair.first} was made with {one:g} mm from {here} on, {pair.second} with {two:g} mm.",
         one=hook_text(one),
         two=hook_text(two),
@@ -180,7 +192,7 @@ def _more(pair: Pair, one: Standing, two: Standing) -> Difference:
         key=f"rounds/{line}/{one.rounds}/{two.rounds}",
         kind="rounds",
         spot=first_over,
-        section_title=_title(pair, line),
+        section_title=section_title(pair.plan_two, line),
         what=what,
         one=many(one.rounds, "round"),
         two=many(two.rounds, "round"),
@@ -210,7 +222,7 @@ def _fewer(pair: Pair, one: Standing, two: Standing) -> Difference:
         key=f"rounds/{line}/{one.rounds}/{two.rounds}",
         kind="rounds",
         spot=f"{line}.{max(two.rounds, 1)}",
-        section_title=_title(pair, line),
+        section_title=section_title(pair.plan_two, line),
         what=f"{pair.first} had {many(one.rounds, 'round')} here; {pair.second} has {has}.",
         one=many(one.rounds, "round"),
         two=many(two.rounds, "round"),
@@ -258,18 +270,13 @@ def _count(pair: Pair, spot: str, name: str, counts: tuple[int, int], was_counte
         key=f"count/{spot}/{name}/{target}/{count}",
         kind="count",
         spot=spot,
-        section_title=_title(pair, spot),
+        section_title=section_title(pair.plan_two, spot),
         what=f"{says} at the end of {here}; in {pair.second} you counted {count}: {off}.",
         one=one,
         two=two,
         mend=f"Count again; if it stays so, take out {here} and work it again.",
         take_out=spot if spot in pair.two.worked else None,
     )
-
-
-def _title(pair: Pair, address: str) -> str:
-    index = section_of(address)
-    return next((section.title for section in pair.plan_two.sections if section.index == index), "")
 
 
 def _sentence(words: str) -> str:

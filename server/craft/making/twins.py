@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from server.craft.making.counting import many
 from server.craft.making.differences import Difference, Pair, differences
-from server.craft.making.log import Making, Piece
+from server.craft.making.log import Making, Measure, Piece
 from server.craft.making.placing import Planner, piece_plan
 from server.craft.making.shapes import Plan, PlanSection
-from server.craft.making.spots import fit_of, section_of
+from server.craft.making.spots import fit_of, order, section_of
 from server.craft.making.standing import hook_at, is_foundation, lines_of, standing
-from server.craft.making.twinwords import changed_words, foundation_words, hook_words, piece_noun, shown
+from server.craft.making.tension import measured_differences
+from server.craft.making.twinwords import (
+    at_words,
+    changed_words,
+    foundation_words,
+    hook_words,
+    piece_noun,
+    shown,
+)
 from server.craft.measure.hooks import hook_text
+from server.craft.measure.lengths import Units, length_text, weight_text
 from server.craft.text.tree import Pattern, Terms
 
 
@@ -71,20 +81,29 @@ class AsMade:
     says: tuple[str, ...]
 
 
-def verdict(pattern: Pattern, making: Making, terms: Terms = "US", planner: Planner | None = None) -> Verdict:
+def verdict(
+    pattern: Pattern,
+    making: Making,
+    terms: Terms = "US",
+    planner: Planner | None = None,
+    units: Units = "cm",
+) -> Verdict:
     """Glove two held against glove one as made.
 
     Compared are the foundation, the hook round by round, the rounds of every line (so of cuff, hand, edgings
-    and thumb, and with them the thumb gap's place), and the counts that she confirmed. Notes never differ:
-    `as_made` shows them where they were made. An accepted difference stays in the list and does not stand
-    against "twins".
+    and thumb, and with them the thumb gap's place), the counts that she confirmed, and what she measured and
+    weighed (`tension` has how much may differ). Notes never differ: `as_made` shows them where they were
+    made. An accepted difference stays in the list and does not stand against "twins".
     """
     two = making.pieces[2]
     if pattern.header.pieces == "one" or not two.started:
         return Verdict("no second piece yet")
-    pair = _pair(pattern, making, terms, planner)
+    pair = pair_of(pattern, making, terms, planner, units)
+    made = differences(pair)
+    counts_at = [each.spot for each in made if each.kind == "count" and each.spot is not None]
     found = tuple(
-        replace(each, accepted=True) if each.key in making.accepted else each for each in differences(pair)
+        replace(each, accepted=True) if each.key in making.accepted else each
+        for each in [*made, *measured_differences(pair, counts_at)]
     )
     if any(not each.accepted for each in found):
         state: Literal["twin so far", "differs", "twins"] = "differs"
@@ -93,7 +112,10 @@ def verdict(pattern: Pattern, making: Making, terms: Terms = "US", planner: Plan
     return Verdict(state, found, _rows(pair, found), changed_words(making, pair.plan_one, pair.noun))
 
 
-def _pair(pattern: Pattern, making: Making, terms: Terms, planner: Planner | None) -> Pair:
+def pair_of(
+    pattern: Pattern, making: Making, terms: Terms, planner: Planner | None, units: Units = "cm"
+) -> Pair:
+    """Both pieces with their plans; ValueError where no numbers are settled."""
     settled = making.settled is not None
     plans = [
         piece_plan(pattern, making, number, terms, planner)
@@ -112,6 +134,8 @@ def _pair(pattern: Pattern, making: Making, terms: Terms, planner: Planner | Non
         noun=piece_noun(pattern),
         terms=terms,
         changed=making.changed,
+        units=units,
+        flat=pattern.header.worked == "rows",
     )
 
 
@@ -138,7 +162,28 @@ def _rows(pair: Pair, found: tuple[Difference, ...]) -> tuple[TwinRow, ...]:
             rows.append(_gap_row(pair, section))
         if section.rounds:
             rows.append(_section_row(pair, section, found))
-    return tuple(rows)
+    return (*rows, *_measured_rows(pair, found))
+
+
+def _measured_rows(pair: Pair, found: tuple[Difference, ...]) -> Iterator[TwinRow]:
+    """A row for all that either glove was measured or weighed for."""
+    differing = {(each.kind, each.spot) for each in found}
+    both: tuple[tuple[Measure, str], ...] = (("width", "Width"), ("length", "Length"))
+    for what, title in both:
+        one, two = (
+            {spot: mm for (w, spot), mm in each.measures.items() if w == what} for each in pair.pieces
+        )
+        for spot in sorted({*one, *two}, key=order):
+            told = [
+                length_text(each[spot], pair.units) if spot in each else "not measured" for each in (one, two)
+            ]
+            state = _state((what, spot) in differing, spot in one and spot in two)
+            yield TwinRow(f"{title} at {at_words(pair.plan_two, spot)}", told[0], told[1], state)
+    one, two = (each.weights for each in pair.pieces)
+    for spot in sorted({*one, *two}, key=order):
+        told = [weight_text(each[spot]) if spot in each else "not weighed" for each in (one, two)]
+        state = _state(("weight", spot) in differing, spot in one and spot in two)
+        yield TwinRow(f"Weight with {at_words(pair.plan_two, spot)}", told[0], told[1], state)
 
 
 def _state(differs: bool, settled: bool) -> Literal["same", "differs", "so far"]:
@@ -171,7 +216,7 @@ def _section_row(pair: Pair, section: PlanSection, found: tuple[Difference, ...]
 
 def _gap_row(pair: Pair, section: PlanSection) -> TwinRow:
     places = [
-        _gap_place(piece, plan, section.index)
+        gap_place(piece, plan, section.index)
         for piece, plan in ((pair.one, pair.plan_one), (pair.two, pair.plan_two))
     ]
     told = ["not yet" if each is None else f"above {many(each, 'round')}" for each in places]
@@ -181,23 +226,33 @@ def _gap_row(pair: Pair, section: PlanSection) -> TwinRow:
     )
 
 
-def _gap_place(piece: Piece, plan: Plan, gap: int) -> int | None:
-    """How many rounds stand below the gap; None where the gap itself does not stand."""
+def gap_place(piece: Piece, plan: Plan, gap: int) -> int | None:
+    """How many rounds stand below the gap section; None where the gap itself does not stand."""
     if not any(section_of(spot) == gap for spot in piece.worked):
         return None
+    return rounds_below(piece, plan, gap)
+
+
+def rounds_below(piece: Piece, plan: Plan, section: int) -> int:
+    """How many rounds stand in the sections before one, the foundation left out."""
     foundation = {round_.spot for round_ in plan.rounds if is_foundation(round_)}
-    return sum(1 for spot in piece.worked if section_of(spot) < gap and spot not in foundation)
+    return sum(1 for spot in piece.worked if section_of(spot) < section and spot not in foundation)
 
 
 # --- what glove one did here -------------------------------------------------------------------------------
 
 
 def as_made(
-    pattern: Pattern, making: Making, spot: str, terms: Terms = "US", planner: Planner | None = None
+    pattern: Pattern,
+    making: Making,
+    spot: str,
+    terms: Terms = "US",
+    planner: Planner | None = None,
+    units: Units = "cm",
 ) -> AsMade:
-    """What glove one did at a round: its number of rounds here, hook, counts and notes."""
+    """What glove one did at a round: its number of rounds here, hook, counts, measures and notes."""
     one, noun = making.pieces[1], piece_noun(pattern)
-    plan = _pair(pattern, making, terms, planner).plan_one
+    plan = pair_of(pattern, making, terms, planner).plan_one
     stand = standing(one, plan, fit_of(spot))
     changes = dict(one.hook_changes)
     worked = spot in one.worked
@@ -215,5 +270,20 @@ def as_made(
     if counted:
         words = ", ".join(shown(name, count, terms) for name, count in sorted(counted.items()))
         says.append(f"You counted {words} in {noun} one.")
+    says += _measured_here(one, spot, noun, units)
     says.extend(f"Your note at {noun} one: {text}" for text in notes)
     return AsMade(worked, hook_at(one, spot), spot in changes, dict(counted), notes, tuple(says))
+
+
+def _measured_here(one: Piece, spot: str, noun: str, units: Units) -> list[str]:
+    """What glove one was measured and weighed for at a round: what glove two is to be held against."""
+    told = []
+    width, length = one.measures.get(("width", spot)), one.measures.get(("length", spot))
+    if width is not None:
+        told.append(f"{length_text(width, units)} wide")
+    if length is not None:
+        told.append(f"{length_text(length, units)} long")
+    says = [f"{noun.capitalize()} one was {' and '.join(told)} at the end of this round."] if told else []
+    if spot in one.weights:
+        says.append(f"{noun.capitalize()} one weighed {weight_text(one.weights[spot])} with this round.")
+    return says

@@ -8,7 +8,7 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.counting import item, many
 from server.craft.making.log import Change, Making, Piece
 from server.craft.making.shapes import Plan
-from server.craft.making.spots import fit_of, turn_of
+from server.craft.making.spots import fit_of, section_of, turn_of
 from server.craft.measure.hooks import hook_text
 from server.craft.text.tree import Pattern, Terms
 
@@ -40,9 +40,14 @@ def at_words(plan: Plan, spot: str) -> str:
 
 def section_words(plan: Plan, address: str) -> str:
     """The section of a spot or a fit, as it is said: "the Cuff"."""
-    index = int(address.partition(".")[0])
-    title = next((section.title for section in plan.sections if section.index == index), "")
+    title = section_title(plan, address)
     return title if title.lower().startswith("the ") or not title else f"the {title}"
+
+
+def section_title(plan: Plan, address: str) -> str:
+    """The title of the section of a spot or a fit; "" where the plan has none."""
+    index = section_of(address)
+    return next((section.title for section in plan.sections if section.index == index), "")
 
 
 def foundation_words(numbers: Numbers | None) -> str:

@@ -96,11 +96,15 @@ class Desk:
     @cached_property
     def verdict(self) -> craft.Verdict:
         """Glove two against glove one."""
-        return craft.verdict(self.pattern, self.making, self.terms, planned)
+        return craft.verdict(self.pattern, self.making, self.terms, planned, self.units)
 
     def as_made(self, spot: str) -> craft.AsMade:
         """What glove one did at a round."""
-        return craft.as_made(self.pattern, self.making, spot, self.terms, planned)
+        return craft.as_made(self.pattern, self.making, spot, self.terms, planned, self.units)
+
+    def verdict_at(self, spot: str) -> craft.RoundVerdict:
+        """Glove two against glove one while she is at a round."""
+        return craft.verdict_at(self.pattern, self.making, spot, self.terms, planned, self.units)
 
     def with_entries(self, rows: Iterable[statements.EntryRow], project_id: int | None) -> Desk:
         """The desk as it is with these entries in the log too."""

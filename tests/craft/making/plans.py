@@ -58,7 +58,7 @@ def _round(spot: str, section: int, title: str, label: str, numbers: Numbers, fi
         host_line="",
         line="",
         steps=("V-st in each",),
-        counts={"V-st": groups, "dc": 2 * groups},
+        counts={"V-st": groups, "dc": 2 * groups, "sts": 2 * groups},
         count_text=item.words,
         to_count=(item,),
         stitches=3 * groups,
