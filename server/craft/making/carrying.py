@@ -31,7 +31,7 @@ def carried_plan(
 
     numbers   {"foundation": int | null, "size": str | null}
     texts     what rounds say, each once: {steps, full, count, fullCount, toCount: [[name, count, words,
-              full words]], counts: {name: count}, stitches}
+              full words]], counts: {name: count}, stitches, repeats, repeatStep, fullRepeatStep}
     sections  {index, title, purpose, kind, ends, notes, lines}
     lines     {line: "section.line", fit: {until, least, written} | null, first, named, notes, labels, texts}
       first   its labels begin at 1 anew
@@ -153,5 +153,8 @@ def _text_index(texts: dict[str, int], each: PlanRound, terms: Terms) -> int:
         ],
         "counts": dict(each.counts),
         "stitches": each.stitches,
+        "repeats": each.repeats,
+        "repeatStep": each.repeat_step,
+        "fullRepeatStep": each.full_repeat_step,
     }
     return texts.setdefault(json.dumps(text, ensure_ascii=False), len(texts))
