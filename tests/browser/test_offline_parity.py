@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -16,18 +16,19 @@ from playwright.sync_api import Page
 
 from server.craft.making import Entry, Making, Numbers, Piece, fold
 from server.craft.making.pace import pace
-from server.craft.making.standing import is_foundation
 from server.craft.text.tree import Pattern, RoundLine
 from server.services import notebooks
 from server.services.notebooks import Desk, HookChoice, Logged, TakeOut
 from server.services.notebooks.carrying import carried, entry_values
 from server.services.notebooks.desk import Terms, Version, Wording, read_pattern
 from server.services.notebooks.working import FitNow
+from server.web.maker.strips import strip
+from server.web.maker.working import count_names
 from tests.browser.conftest import OpenPage
 from tests.services.story import CROWN, NOW, SLIPWAY
 
 CASES = Path(__file__).parents[1] / "cases" / "proved"
-LOGS_EACH = 60
+LOGS_EACH = 30
 ENTRIES_MOST = 90
 PATTERNS = {
     "the demo's pair": SLIPWAY,
@@ -35,8 +36,8 @@ PATTERNS = {
     **{
         name: (CASES / f"{name}.txt").read_text()
         for name in (
-            "anchor-watch-spiral-mittens", "corded-row-cuffs", "cormorant-gusset-wristers", "fairweather-uk-mitts",
-            "ferry-fsc-mitts", "headland-chevron-scarf", "duckling-booties",
+            "anchor-watch-spiral-mittens", "corded-row-cuffs", "cormorant-gusset-wristers",
+            "fairweather-uk-mitts", "ferry-fsc-mitts", "headland-chevron-scarf", "duckling-booties",
         )
     },
 }  # fmt: skip
@@ -115,7 +116,6 @@ def view_of(desk: Desk, piece: int) -> dict[str, Any] | None:
     place, own = view.place, desk.making.pieces[piece]
     at, section = place.round, place.section
     pace_now = pace((logged.entry for logged in desk.log), piece)
-    stand = set(own.worked)
     full = desk.wording == "full"
     return {
         "piece": piece,
@@ -165,26 +165,36 @@ def view_of(desk: Desk, piece: int) -> dict[str, Any] | None:
         "undo": {"id": view.undo.entry.id, "words": view.undo_words} if view.undo else None,
         "since": pace_now.since,
         "secondsPerRound": pace_now.seconds_per_round,
-        "ahead": [
-            {"spot": each.spot, "label": each.label, "section": each.section_title}
-            for each in desk.plan(piece).rounds
-            if each.spot not in stand and each != at
-        ][:60],
+        "ahead": [{"spot": each.spot, "label": each.label} for each in view.ahead],
+        "redo": {"id": view.redo.entry.id, "words": view.redo_words} if view.redo else None,
+        "stops": [{"text": m.text, "step": m.step, "repeat": m.repeat} for m in view.stops],
+        "strip": [
+            {"label": each.label, "state": each.state, "other": each.other} for each in strip(desk, piece)
+        ],
+        "before": view.before and {
+            "spot": view.before.spot, "label": view.before.label, "section": view.before.section_title,
+            "count": view.before.full_count if full else view.before.count_text,
+        },
+        "countable": [list(each) for each in count_names(view, desk.terms)],
     }  # fmt: skip
 
 
 def fit_of(fit: FitNow | None) -> dict[str, Any] | None:
-    return fit and {
+    return None if fit is None else {
         "fit": fit.fit, "until": fit.until, "done": fit.done, "other": fit.other, "canEnd": fit.can_end,
     }  # fmt: skip
 
 
 def out_of(out: TakeOut | None) -> dict[str, Any] | None:
-    return out and {"spot": out.spot, "rounds": out.rounds, "words": out.words, "backTo": out.back_to}
+    return (
+        None
+        if out is None
+        else {"spot": out.spot, "rounds": out.rounds, "words": out.words, "backTo": out.back_to}
+    )
 
 
 def hook_of(hook: HookChoice | None) -> dict[str, Any] | None:
-    return hook and {"mm": hook.hook_mm, "words": hook.words}
+    return None if hook is None else {"mm": hook.hook_mm, "words": hook.words}
 
 
 # --- random logs -------------------------------------------------------------------------------------------
@@ -302,10 +312,10 @@ def _fit_ended(doings: Doings, piece: int) -> dict[str, Any]:
     return {"fit": fit, "rounds": rounds}
 
 
-VALUES = {
+VALUES: Mapping[str, Callable[[Doings, int], Mapping[str, Any]]] = {
     "worked": lambda self, piece: {"spot": self.next_spot(piece)},
     "taken_out": lambda self, piece: {"spot": self.spot(piece)},
-    "settled": lambda self, piece: numbers_of(numbers_in(self.pattern, self.draw)),
+    "settled": lambda self, piece: numbers_of(numbers_in(self.pattern, self.draw)) or {},
     "tried": lambda self, piece: {"foundation": self.draw.randint(1, 40), "verdict": self.draw.choice(
         ("too long", "too short", "fits", "odd"))},
     "hook": lambda self, piece: {"hook_mm": self.draw.choice((5, 4.5, 4.25, 3.3)),
@@ -319,12 +329,12 @@ VALUES = {
     "finished": lambda self, piece: {},
     "undo": lambda self, piece: {"entry": self.draw.choice(self.entries).id if self.entries else "none"},
     "place": lambda self, piece: {"spot": self.spot(piece), "text": "after the 3rd repeat",
-                                  "step": self.draw.choice((None, 0, 2)), "repeat": self.draw.choice((3, None))},
+                                  "step": self.draw.choice((None, 2)), "repeat": self.draw.choice((3, None))},
     "counted_in": lambda self, piece: self.lines_counted_in(piece),
     "measured": lambda self, piece: {"what": self.draw.choice(("width", "length")), "spot": self.spot(piece),
                                      "mm": self.draw.choice((90, 92.5, -1))},
     "weighed": lambda self, piece: {"spot": self.spot(piece), "grams": self.draw.choice((21, 20.5, 0))},
-    "nonsense": lambda self, piece: {"spot": ["0.0.1"], "rounds": None},
+    "nonsense": lambda self, piece: {"spot": None, "rounds": None},
 }  # fmt: skip
 
 
@@ -358,6 +368,10 @@ def same_on_both_sides(page: Page, desk: Desk) -> None:
         planned = desk.place(piece).round
         assert [each["name"] for each in to_count] == [i.name for i in planned.to_count] if planned else True
         assert ", ".join(each["words"] for each in to_count) == here["count"]
+        for each in view["strip"]:
+            assert desk.plan(piece).round_at(each.pop("spot")) is not None
+        if view["before"]:
+            assert ", ".join(i["words"] for i in view["before"].pop("toCount")) == view["before"]["count"]
         assert lines(view) == lines(here)
 
 

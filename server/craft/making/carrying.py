@@ -19,6 +19,7 @@ from server.craft.making.planning import plan as plan_of
 from server.craft.making.shapes import Plan, PlanRound, PlanSection
 from server.craft.making.spots import fit_of
 from server.craft.text.tree import Pattern, RoundLine, Terms
+from server.craft.text.vocabulary import name_in
 
 MORE_ROUNDS = (40, 20, 10, 5, 1, 0)
 """How many rounds a line to fit is carried beyond the written number: as many as the piece can have."""
@@ -82,8 +83,11 @@ def carried_plan(
 
 
 def count_nouns(names: Iterable[str], terms: Terms) -> dict[str, list[str]]:
-    """What counts are called, in the singular and the plural: {"V-st": ["V-st", "V-sts"]}."""
-    return {name: [name_words(name, 1, terms), name_words(name, 2, terms)] for name in sorted(set(names))}
+    """What counts are called, in the singular, the plural, and alone: {"V-st": ["V-st", "V-sts", "V-st"]}."""
+    return {
+        name: [name_words(name, 1, terms), name_words(name, 2, terms), name_in(name, terms)]
+        for name in sorted(set(names))
+    }
 
 
 def names_counted(carried: Mapping[str, Any]) -> set[str]:

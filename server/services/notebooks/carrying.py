@@ -27,7 +27,7 @@ class Carried:
 
     plan    a sign of all that is in `values`: the same sign, the same values
     values  format, part, title, noun, pair, names of the pieces, terms, units, wording, version, hooks
-            [[mm, US name]], nouns of what is counted {name: [one, several]}, plans (see
+            [[mm, US name]], nouns of what is counted {name: [one, several, alone]}, plans (see
             `craft.making.carrying.carried_plan`), none before her numbers are settled
     """
 

@@ -107,7 +107,7 @@ def working_page(
         hooks=notebooks.hook_choices(),
         hook_mm=hook.hook_mm if hook else notebooks.suggested_hook_mm(desk),
         newer=notebooks.newer(desk),
-        count_names=_count_names(view, desk.terms),
+        count_names=count_names(view, desk.terms),
         settings=chosen,
         logged=moment(datetime.fromisoformat(view.undo.entry.at), now()) if view.undo else None,
         pace_words=pace_words(view),
@@ -145,7 +145,7 @@ def _time(seconds: float) -> str:
     return f"{hours} h {rest} min" if rest and hours < 10 else f"{hours} h"
 
 
-def _count_names(view: Working, terms: Terms) -> tuple[tuple[str, str], ...]:
+def count_names(view: Working, terms: Terms) -> tuple[tuple[str, str], ...]:
     """What can be counted in the round at hand and the one before, with its name in her terms; what their
     count lines name goes first.
     """

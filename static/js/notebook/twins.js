@@ -180,7 +180,7 @@ function countDiffers(pair, spot, name, target, count, wasCounted) {
     kind: "count",
     spot,
     sectionTitle: titleAt(pair.planTwo, spot),
-    what: `${says} at the end of ${here}; in ${pair.second} you counted ${say(count)}: ${off}.`,
+    what: `${says} at the end of ${here}; in ${pair.second} you counted ${count}: ${off}.`,
     one: say(target),
     two: say(count),
     mend: `Count again; if it stays so, take out ${here} and work it again.`,

@@ -1,13 +1,14 @@
 // One piece as it lies in her hands: where it is, in words. The same words as the working page's
 // (server/services/notebooks/working.py); tests hold both to the same.
 
-import { inForce } from "./fold.js";
+import { distinct, inForce } from "./fold.js";
 import { hookAt, isFoundation, piecePlan, place, roundsOf } from "./place.js";
 import { fitOf } from "./spots.js";
 import { asMade, changedWords, differences } from "./twins.js";
-import { hookText, many, roundName, shown, size } from "./words.js";
+import { hookText, many, ordinal, roundName, shown, size } from "./words.js";
 
-const PAUSE_S = 3600, GAPS_LEAST = 2, AHEAD_MOST = 60;
+const PAUSE_S = 3600, GAPS_LEAST = 2;
+const AHEAD_MOST = 12; // more are counted in by number, not ticked
 
 /**
  * The view of a piece; null where no numbers are settled or the device has no plan in hers.
@@ -37,7 +38,7 @@ export function viewOf(carried, entries, making, piece) {
     spot: here,
     steps: round ? (full ? round.text.full : round.text.steps) : [],
     count: round ? (full ? round.text.fullCount : round.text.count) : "",
-    toCount: round ? round.text.toCount.map(([name, count, words, all]) => ({ name, count, words: full ? all : words })) : [],
+    toCount: round ? toCount(round, full) : [],
     repeats: round?.text.repeats ?? 0,
     repeatStep: (full ? round?.text.fullRepeatStep : round?.text.repeatStep) ?? null,
     lead: round && round === at.section.rounds[0] ? at.section.notes : [],
@@ -59,9 +60,64 @@ export function viewOf(carried, entries, making, piece) {
     otherHook: two ? hookWords(carried, making.pieces[1], here) : null,
     undo: undo(carried, plan, entries, piece),
     ...pace(entries, piece),
-    ahead: plan.rounds.filter((each) => !stand.has(each.spot) && each !== round).slice(0, AHEAD_MOST)
-      .map((each) => ({ spot: each.spot, label: each.label, section: each.section.title })),
+    ahead: ahead(own, plan, at),
+    redo: redo(carried, plan, entries, piece),
+    stops: round ? stops(round, full) : [],
+    strip: strip(making, piece, at, stand),
+    before: before && {
+      spot: before.spot, label: before.label, section: before.section.title,
+      count: full ? before.text.fullCount : before.text.count, toCount: toCount(before, full),
+    },
+    countable: countable(carried, [round, before].filter((each) => each !== null)),
   };
+}
+
+const toCount = (round, full) =>
+  round.text.toCount.map(([name, count, words, all]) => ({ name, count, words: full ? all : words }));
+
+/** The rounds of the section at hand, in order; `other`: glove one has it too. */
+function strip(making, piece, at, stand) {
+  const one = new Set(piece === 2 ? making.pieces[1].worked : []), offered = at.kind === "end fit";
+  return at.section.rounds
+    .filter((each) => !isFoundation(each) && !(offered && each === at.round))
+    .map(({ spot, label }) => {
+      const now = at.kind === "round" && spot === at.round.spot;
+      return { spot, label, state: now ? "now" : stand.has(spot) ? "worked" : "to come", other: one.has(spot) };
+    });
+}
+
+/** The rounds from the one at hand on, as far as they can be logged without another answer of hers. */
+function ahead(own, plan, at) {
+  if (at.kind !== "round") return [];
+  const stand = new Set(own.worked), listed = [];
+  let open = null;
+  for (const each of plan.rounds) {
+    if (stand.has(each.spot)) continue;
+    if (listed.length === AHEAD_MOST || (open !== null && each.fit !== open)) break;
+    open = own.fitsEnded.has(each.fit) ? null : each.fit;
+    listed.push({ spot: each.spot, label: `${each.section.title}, ${each.label || "this round"}` });
+  }
+  return listed;
+}
+
+/** What can be counted in rounds, by name and in her terms; what their count lines name goes first. */
+function countable(carried, rounds) {
+  const named = rounds.flatMap((each) => each.text.toCount.map(([name]) => name));
+  const all = new Set([...named, ...rounds.flatMap((each) => Object.keys(each.text.counts))]);
+  return [...all].map((name) => [name, Object.hasOwn(carried.nouns, name) ? carried.nouns[name][2] : name]);
+}
+
+/** Every place within a round where she can say that she stopped, in working order. */
+function stops(round, full) {
+  const { steps, full: fullSteps, repeats, repeatStep, fullRepeatStep } = round.text;
+  const told = full ? fullSteps : steps, within = full ? fullRepeatStep : repeatStep, made = [];
+  told.forEach((_, step) => {
+    for (let repeat = 1; step === within && repeat < repeats; repeat++) {
+      made.push({ text: `after the ${ordinal(repeat)} of ${repeats} repeats`, step, repeat });
+    }
+    if (step < told.length - 1) made.push({ text: `after step ${step + 1} of ${told.length}`, step, repeat: null });
+  });
+  return made;
 }
 
 /** The round's label in two: "Rnd" and "4"; word is empty where it has no number. */
@@ -142,6 +198,14 @@ function undo(carried, plan, entries, piece) {
   return last ? { id: last.id, words: entryWords(carried, plan, last) } : null;
 }
 
+/** The undo that was made last in that piece, which can be undone in its turn, and what it took back. */
+function redo(carried, plan, entries, piece) {
+  const ofPiece = distinct(entries).filter((entry) => entry.piece === piece), last = ofPiece.at(-1);
+  if (last?.kind !== "undo") return null;
+  const back = ofPiece.find(({ id, kind }) => id === last.values.entry && kind !== "undo");
+  return back ? { id: last.id, words: entryWords(carried, plan, back) } : null;
+}
+
 /** An entry in a few words, such as "Cuff, Rnd 4 logged"; `plan` is its piece's. */
 export function entryWords(carried, plan, { kind, piece, values }) {
   const at = plan && values.spot && piece ? roundName(plan, String(values.spot)) : "";
@@ -153,6 +217,10 @@ export function entryWords(carried, plan, { kind, piece, values }) {
     fit_reopened: () => "section gone on with",
     counted: () => `count at ${at}`,
     note: () => (at ? `note at ${at}` : "note"),
+    place: () => `stopped in ${at}`,
+    counted_in: () => "rounds counted in",
+    measured: () => `measured at ${at}`,
+    weighed: () => `weighed at ${at}`,
     finished: () => (piece ? `${carried.names[piece]} finished` : "finished"),
   };
   return Object.hasOwn(words, kind) ? words[kind]() : kind;
