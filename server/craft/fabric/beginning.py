@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from server.craft.fabric.faults import fault
 from server.craft.fabric.ring import Found
 from server.craft.fabric.values import Node
-from server.craft.fabric.working import Element, Target, Working
+from server.craft.fabric.stock import Element
+from server.craft.fabric.working import Target, Working
 from server.craft.text import rules
 from server.craft.text.tree import (
     Chain,
@@ -130,7 +131,7 @@ def _stand(work: Working, stitch: str, many: int, spare: int, item: Chain) -> No
     work.begin_at(target)
     into = target.into
     key = (into, *base) if into != "ring" else None
-    made = Element("stitch", stitch, key, begin=many)
+    made = Element("stitch", stitch, key, many, work.setting.stock.atom(stitch, many))
     work.make(Node("begin", stitch, many - spare, base, into), made, item.span)
     work.position = max(work.position, found.end)
     work.stood = True
@@ -163,6 +164,7 @@ def pass_from_hook(work: Working, first: str, span_item: Work) -> None:
         work.make(Node("begin", "", many, base, "none"), None, span_item.span)
         return
     work.begin_counts = True
-    made = Element("stitch", stitch, ("foundation", *base), begin=many)
+    atom = work.setting.stock.atom(stitch, many)
+    made = Element("stitch", stitch, ("foundation", *base), many, atom)
     work.make(Node("begin", stitch, many - spare, base, "foundation"), made, span_item.span)
     work.chains(spare, span_item.span)

@@ -10,8 +10,10 @@ from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_h
 from server.craft.fabric.faults import Stuck, fault
 from server.craft.fabric.joining import join
 from server.craft.fabric.placing import targets
+from server.craft.fabric.in_a_row import in_a_row
+from server.craft.fabric.stock import Element
 from server.craft.fabric.values import Did, Node
-from server.craft.fabric.working import Element, Gap, Hit, MadeGroup, Target, Working
+from server.craft.fabric.working import Gap, Hit, MadeGroup, Target, Working
 from server.craft.text import rules
 from server.craft.text.tree import (
     Chain,
@@ -121,8 +123,9 @@ def _begin_ring(work: Working, item: Join) -> None:
 def _foundation_stitches(work: Working, item: FoundationStitches) -> None:
     many = work.value(item.number, item.span)
     start = len(work.nodes)
+    atom = work.setting.stock.atom(item.stitch)
     for index in range(many):
-        made = Element("stitch", item.stitch, ("foundation", index))
+        made = Element("stitch", item.stitch, ("foundation", index), 0, atom)
         work.make(Node("stitch", item.stitch, 1, (), "none"), made, item.span)
     work.doings.append(Did(item, many, None, (start, len(work.nodes))))
 
@@ -150,6 +153,10 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
     times = work.value(item.times, item.span)
     loop = place.loop or ""
     stitch = _one_stitch(work, item)
+    if stitch is not None and times and not work.begin_from_hook:
+        done = in_a_row(work, place, stitch, times, loop, item.span)
+        if done is not None:
+            return done
     reached, noun = 0, None
     for target in targets(work, place, item.span):
         noun = noun or target.noun
@@ -254,9 +261,10 @@ def _close_together(work: Working, name: str, waiting: list[Target], item: Work)
         for target in waiting
         for position in range(target.found.base_start, target.found.base_end + 1)
     )
-    made = Element("stitch", name, ("together", *base))
     loop = (item.place.loop if item.place else None) or ""
-    work.make(Node("stitch", name, len(waiting), base, waiting[0].into, loop), made, item.span)
+    stock = work.setting.stock
+    node = stock.nodes(name, waiting[0].into, loop, len(waiting)).at(base)
+    work.make(node, stock.elements(name, "together").at(base), item.span)
     work.moved(waiting[-1])
 
 

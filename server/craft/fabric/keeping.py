@@ -14,6 +14,7 @@ from typing import NamedTuple
 from server.craft.fabric.faults import Fault
 from server.craft.fabric.ring import Ring
 from server.craft.fabric.rounds import Outcome, Task, work_round
+from server.craft.fabric.stock import Stock
 from server.craft.fabric.working import Setting
 from server.craft.text.tree import Pattern, Span, SpecialStitch
 
@@ -36,6 +37,7 @@ class Cache:
 
     most_nodes: int = 400_000
     nodes: int = field(default=0, init=False)
+    stock: Stock = field(default_factory=Stock, init=False, repr=False)
     _outcomes: dict[Key, _Kept] = field(default_factory=dict, init=False, repr=False)
     _rings: dict[Ring, Ring] = field(default_factory=dict, init=False, repr=False)
     _words: dict[str, list[tuple[object, int]]] = field(default_factory=dict, init=False, repr=False)
@@ -52,6 +54,7 @@ class Cache:
         if self.nodes > self.most_nodes:
             for table in (self._outcomes, self._rings, self._words, self._contexts):
                 table.clear()
+            self.stock = Stock()
             self.nodes = 0
 
     def keep(self, key: Key, outcome: Outcome, parts: tuple[Span, ...]) -> Outcome:

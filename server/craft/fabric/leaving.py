@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 
 from server.craft.fabric.ring import Atom, Ring, Stretch
-from server.craft.fabric.working import Element, Working
+from server.craft.fabric.stock import Element
+from server.craft.fabric.working import Working
 from server.craft.text.vocabulary import plain_stitch
 
 
@@ -16,7 +17,7 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
         if work.foundation is not None and all(e.kind == "chain" for e in work.elements)
         else None
     )
-    atoms = (Atom("foundation", "ch"),) * len(work.elements) if kind else _atoms(work.elements)
+    atoms = (Atom("foundation", "ch"),) * len(work.elements) if kind else tuple([element.atom for element in work.elements])
     spaces = () if kind else tuple(_spaces(work.elements))
     hook, length = (
         work.hook if work.joined and work.hook is not None else (0 if circular else max(0, len(atoms) - 1), 1)
@@ -24,18 +25,6 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
     if not work.joined and (work.no_join or work.setting.header.worked == "spiral") and circular:
         hook, length = -1, 1
     return Ring(atoms, spaces, () if kind else tuple(_groups(work, circular)), circular, hook, length)
-
-
-def _atoms(elements: list[Element]) -> tuple[Atom, ...]:
-    """Places that are alike are one value: there are as many as the round has kinds of stitches."""
-    alike: dict[tuple[str, str, int], Atom] = {}
-    atoms: list[Atom] = []
-    for kind, name, _, begin in elements:
-        atom = alike.get((kind, name, begin))
-        if atom is None:
-            atom = alike[kind, name, begin] = Atom(kind, name, begin=begin)
-        atoms.append(atom)
-    return tuple(atoms)
 
 
 def _spaces(elements: list[Element]) -> list[Stretch]:
@@ -78,7 +67,7 @@ def _runs(elements: list[Element]) -> list[tuple[int, int]]:
     runs: list[tuple[int, int]] = []
     start = end = -1
     base: object = None
-    for index, (kind, _, own, _) in enumerate(elements):
+    for index, (kind, _, own, _, _) in enumerate(elements):
         if kind == "chain":
             continue
         if start >= 0 and own is not None and own == base:

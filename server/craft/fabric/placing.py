@@ -231,16 +231,9 @@ def _next_or_hook(work: Working) -> int:
 
 def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
     """`each st around`: from the hook's own place, where nothing stands in it yet."""
-    ring = work.ring
-    first = _next_or_hook(work) if place.which == "each" else work.position + 1
-    if not work.stood and place.which == "each":
-        first = _standing_start(work, place.nouns)
-    keep = work.value(place.until, span) if place.until is not None else 0
-    # the place the round begins in is the first of these where it has not begun: once around from there
-    limit = work.limit if work.begun is not None or not ring.circular else first + work.size
-    spots = ring.all_from(place.nouns, first, limit, place.edge)
-    left = spots[: len(spots) - keep] if keep else spots
-    chosen = left[:: place.step]
+    first, limit, keep = each_range(work, place, span)
+    spots = work.ring.all_from(place.nouns, first, limit, place.edge)
+    chosen = spots[: max(0, len(spots) - keep) : place.step]
     if not chosen:
         raise Stuck(
             no_place(work, place, span) if not exists(work, place) or keep else none_left(place, span)
@@ -251,6 +244,19 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
         if place.step == 1:
             passed(work, place, found.start, span)
         yield part_of(work, place, noun, found, span)
+
+
+def each_range(work: Working, place: Place, span: Span) -> tuple[int, int, int]:
+    """Where `each st` begins, the position that it does not reach any more, and how many before that it
+    leaves.
+    """
+    first = _next_or_hook(work) if place.which == "each" else work.position + 1
+    if not work.stood and place.which == "each":
+        first = _standing_start(work, place.nouns)
+    keep = work.value(place.until, span) if place.until is not None else 0
+    # the place the round begins in is the first of these where it has not begun: once around from there
+    limit = work.limit if work.begun is not None or not work.ring.circular else first + work.size
+    return first, limit, keep
 
 
 def _last(work: Working, place: Place, span: Span) -> Iterator[Target]:

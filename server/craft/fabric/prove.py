@@ -158,7 +158,7 @@ def _work_all(pattern: Pattern, counts: Sequence[Count], cache: Cache, work: _Wo
     keeping = Keeping(cache, pattern, specials)
     extents: tuple[Extent, ...] = ("written", "least", "more") if _has_fit(pattern) else ("written",)
     for count in sorted(counts, key=lambda one: one.size is None):
-        setting = Setting(pattern.header, count, specials)
+        setting = Setting(pattern.header, count, specials, cache.stock)
         for extent in extents:
             worker = PieceWorker(pattern, setting, lists, keeping, extent=extent)
             try:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from server.craft.fabric.faults import Fault, Stuck, called, fault, several
 from server.craft.fabric.placing import left_places
+from server.craft.fabric.replaying import Turns
 from server.craft.fabric.values import DidRepeat, Doing
 from server.craft.fabric.working import Hit, Mark, Working
 from server.craft.text import rules
@@ -21,13 +22,15 @@ def repeat(work: Working, item: Repeat, following: Sequence[Instruction], carry_
     start, doing_at = len(work.nodes), len(work.doings)
     if isinstance(item.times, SizeList) and _for_some_sizes(work, item, item.times, carry_out):
         return
-    if item.times is not None:
-        rounds = _by_number(work, item, carry_out)
-    elif item.to_last is not None:
-        rounds = _to_last(work, item, carry_out)
-    else:
-        rounds = _around(work, item, following, carry_out)
-    del work.doings[doing_at:]
+    try:
+        if item.times is not None:
+            rounds = _by_number(work, item, carry_out)
+        elif item.to_last is not None:
+            rounds = _to_last(work, item, carry_out)
+        else:
+            rounds = _around(work, item, following, carry_out)
+    finally:
+        del work.doings[doing_at:]
     last = rounds[-1] if len(rounds) > 1 and len(rounds[-1]) != len(rounds[0]) else None
     work.doings.append(DidRepeat(len(rounds), rounds[0], last, (start, len(work.nodes))))
     work.closed_by = item
@@ -85,14 +88,17 @@ def _by_number(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[D
     assert item.times is not None
     times = max(1, work.value(item.times, item.span))
     done: list[tuple[Doing, ...]] = []
-    for turn in range(times):
-        body = item.body if turn + 1 < times or not item.omitting else _kept(item)
+    turns = Turns(work, item)
+    while len(done) < times:
+        body = item.body if len(done) + 1 < times or not item.omitting else _kept(item)
+        turns.begin()
         try:
             done.append(_once(work, body, carry_out))
         except Hit:
             if work.open_repeats or not work.size:
                 raise
-            raise Stuck(_too_far(item, turn, times)) from None
+            raise Stuck(_too_far(item, len(done), times)) from None
+        done += done[-1:] * turns.replayed(times - len(done))
     return done
 
 
@@ -106,12 +112,11 @@ def _around(
     work: Working, item: Repeat, following: Sequence[Instruction], carry_out: CarryOut
 ) -> list[tuple[Doing, ...]]:
     done: list[tuple[Doing, ...]] = []
-    marks: list[Mark] = []
+    turns = Turns(work, item)
     while len(done) < MAX_TIMES:
-        mark = work.mark()
         if done and not work.ring.circular and _row_is_done(work):
             break
-        before = (work.position, len(work.elements))
+        mark = turns.begin()
         try:
             turn = _once(work, item.body, carry_out, open_ended=True)
         except Hit as hit:
@@ -122,24 +127,18 @@ def _around(
             if item.omitting and _ends_omitting(work, item, mark, carry_out, done):
                 return done
             work.back_to(mark)
-            raise Stuck(_uneven(work, item, marks, bool(done))) from None
+            raise Stuck(_uneven(work, item, turns.last, len(done))) from None
         done.append(turn)
-        marks.append(mark)
-        if work.position == before[0] or (work.size == 0):
+        if work.position == mark.position or (work.size == 0):
             raise Stuck(
                 fault(rules.NOT_CLOSING, item.span, how="a repeat does not move the hook on", nearest="")
             )
+        done += [turn] * turns.replayed(MAX_TIMES - len(done))
     if item.omitting and _omitted_tail(item) and len(done) > 0:
-        _redo_last(work, item, marks, carry_out, done)
+        # the repeat closed: the last one is worked again without what is left out
+        work.back_to(turns.last)
+        done[-1] = _once(work, _kept(item), carry_out)
     return done
-
-
-def _redo_last(
-    work: Working, item: Repeat, marks: list[Mark], carry_out: CarryOut, done: list[tuple[Doing, ...]]
-) -> None:
-    """The repeat closed: the last one is worked again without what is left out."""
-    work.back_to(marks[-1])
-    done[-1] = _once(work, _kept(item), carry_out)
 
 
 def _progress(work: Working, mark: Mark) -> tuple[int, int]:
@@ -254,12 +253,12 @@ def _to_last(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doi
     noun = item.to_last.nouns[0]
     keep = work.value(item.to_last.count, item.span) if item.to_last.count is not None else 1
     done: list[tuple[Doing, ...]] = []
+    turns = Turns(work, item)
+    left = left_places(work, noun)
     while len(done) < MAX_TIMES:
-        mark = work.mark()
-        left = left_places(work, noun)
         if done and left == keep:
             return done
-        before = work.position
+        mark = turns.begin(left - keep)
         try:
             if left < keep:
                 raise Hit(None, noun, exact=False, skipping=False, span=item.span)
@@ -269,32 +268,37 @@ def _to_last(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doi
             name = name_in(called(noun), work.setting.header.terms)
             how = f"{several(left, name)} left after {several(len(done), 'repeat')}, not {keep}"
             raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how=how, nearest="")) from None
-        if work.position == before:
+        if work.position == mark.position:
             raise Stuck(
                 fault(
                     rules.NEVER_THERE, item.to_last.span, how="a repeat does not move the hook on", nearest=""
                 )
             )
+        left = left_places(work, noun)
+        if noun.kind != "group":  # groups may lie in one another: so many more are not so many turns
+            if more := turns.replayed(MAX_TIMES - len(done), left - keep):
+                done += done[-1:] * more
+                left = left_places(work, noun)
     raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how="it goes on and on", nearest=""))
 
 
-def _uneven(work: Working, item: Repeat, marks: list[Mark], any_done: bool) -> Fault:
+def _uneven(work: Working, item: Repeat, last: Mark, done: int) -> Fault:
     """The message of a round that does not come out even: how many places are over or short."""
     noun = _counted_noun(item)
     name = name_in(called(noun), work.setting.header.terms) if noun.kind != "sp" else called(noun)
     left = left_places(work, noun)
-    if not any_done:
+    if not done:
         how = f"{several(left, name)} left, too few for the repeat even once"
         return fault(rules.NOT_CLOSING, item.span, how=how, nearest="")
-    took = work.ring.many(noun, marks[-1].position + 1, work.position) if marks else 0
+    took = work.ring.many(noun, last.position + 1, work.position)
     short = took - left
     if left == 0:
         how = "its last part would be worked where the round began"
     elif short > 0:
-        over = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}"
+        over = f"{several(left, name)} over after {several(done, 'whole repeat')}"
         how = f"{over}, {several(short, name)} short of one more"
     else:
-        how = f"{several(left, name)} over after {several(len(marks), 'whole repeat')}"
+        how = f"{several(left, name)} over after {several(done, 'whole repeat')}"
     return fault(rules.NOT_CLOSING, item.span, how=how, nearest="")
 
 

@@ -7,7 +7,7 @@ taken modulo the ring's length. In rows the places end at the last one.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -122,6 +122,29 @@ class Ring:
         table: dict[int, tuple[Stretch, ...]] = {}
         for group in self.groups:
             table[group.start] = (*table.get(group.start, ()), group)
+        return table
+
+    @cached_property
+    def longest(self) -> int:
+        """Length of the longest space or group."""
+        return max((stretch.length for stretch in (*self.spaces, *self.groups)), default=0)
+
+    @cached_property
+    def covered(self) -> Sequence[tuple[object, ...]]:
+        """Which spaces and groups each place lies in, and where in them; empty where there are none.
+
+        Two stretches of places are alike where their atoms are, and this.
+        """
+        if not self.longest:
+            return ()
+        size = len(self.atoms)
+        alike: dict[tuple[object, ...], tuple[object, ...]] = {}
+        table: list[tuple[object, ...]] = [()] * size
+        for start, length, name in (*self.spaces, *self.groups):
+            for step in range(length):
+                at = (start + step) % size
+                lies = (*table[at], name, length, step)
+                table[at] = alike.setdefault(lies, lies)
         return table
 
     @cached_property
@@ -280,6 +303,21 @@ class Ring:
         while (found := self.find((noun,), at, last)) is not None:
             yield found[1].start
             at = found[1].end + 1
+
+    def starts(self, noun: Noun, first: int, limit: int) -> list[int]:
+        """Positions from `first` to before `limit` at which a place of that name starts, also inside
+        another.
+        """
+        size = len(self.atoms)
+        positions: list[int] = []
+        if not size or limit <= first:
+            return positions
+        starts = self.named(noun).starts
+        for lap in range(first // size, (limit - 1) // size + 1):
+            begin, end = first - lap * size, limit - lap * size
+            inside = starts[bisect_left(starts, begin) : bisect_left(starts, end)]
+            positions += [at + lap * size for at in inside] if lap else inside
+        return positions
 
     def many(self, noun: Noun, first: int, last: int) -> int:
         """How many places of that name there are from position `first` to `last`."""

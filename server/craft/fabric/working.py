@@ -5,35 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from server.craft.fabric.faults import Fault, Stuck, TooLarge, fault
 from server.craft.fabric.numbering import Count, NotWhole, Numbering
 from server.craft.fabric.ring import Found, Ring
+from server.craft.fabric.stock import CHAIN, CHAIN_ELEMENT, Element, Stock
 from server.craft.fabric.values import Did, DidRepeat, Into, Node
 from server.craft.text import rules
 from server.craft.text.tree import Header, Noun, Number, Repeat, Span, SpecialStitch
 
 MAX_NODES_IN_ROUND = 20_000
 MAX_NUMBER = 10_000
-
-
-class Element(NamedTuple):
-    """What a stitch or chain leaves in the new ring.
-
-    kind    "stitch" or "chain"; name its US name
-    base    identity of the place it stands in: two stitches in one place have the same base
-    begin   length of the beginning chain that it is, else 0
-    """
-
-    kind: Literal["stitch", "chain"]
-    name: str
-    base: tuple[object, ...] | None
-    begin: int = 0
-
-
-CHAIN = Node("chain", "ch", 1, (), "none")
-CHAIN_ELEMENT = Element("chain", "ch", None)
 
 
 class Target(NamedTuple):
@@ -124,6 +107,7 @@ class Setting:
     header: Header
     count: Count
     specials: Mapping[str, SpecialStitch]
+    stock: Stock = field(default_factory=Stock)
 
     @cached_property
     def numbering(self) -> Numbering:
@@ -242,10 +226,7 @@ class Working:
             self.elements.append(element)
 
     def stitches(self, parts: Sequence[str | int], times: int, target: Target, loop: str, span: Span) -> None:
-        """Stitches (by name) and chains (how many) into one place, so many times over.
-
-        What is alike in one place is one value: the path tells the stitches apart by where they stand in it.
-        """
+        """Stitches (by name) and chains (how many) into one place, so many times over."""
         if not times or not parts:
             return
         found, into, size = target.found, target.into, self.size
@@ -259,17 +240,14 @@ class Working:
             raise TooLarge(span)
         nodes: list[Node] = []
         elements: list[Element] = []
-        made: dict[str, tuple[Node, Element]] = {}
-        key = (into, *base) if into != "ring" else None
+        stock = self.setting.stock
         for part in parts:
             if isinstance(part, int):
                 nodes += [CHAIN] * part
                 elements += [CHAIN_ELEMENT] * part
                 continue
-            if part not in made:
-                made[part] = Node("stitch", part, 1, base, into, loop), Element("stitch", part, key)
-            nodes.append(made[part][0])
-            elements.append(made[part][1])
+            nodes.append(stock.nodes(part, into, loop).at(base))
+            elements.append(stock.elements(part, into).at(base))
         if len(self.nodes) + len(nodes) * times > MAX_NODES_IN_ROUND:
             raise TooLarge(span)
         self.nodes += nodes * times
@@ -287,8 +265,9 @@ class Working:
             self.begin_at(target)
         if len(self.nodes) >= MAX_NODES_IN_ROUND:
             raise TooLarge(span)
-        self.nodes.append(Node("stitch", name, 1, base, into, loop))
-        self.elements.append(Element("stitch", name, (into, *base) if into != "ring" else None))
+        stock = self.setting.stock
+        self.nodes.append(stock.nodes(name, into, loop).at(base))
+        self.elements.append(stock.elements(name, into).at(base))
         self.moved(target)
 
     def moved(self, target: Target) -> None:
