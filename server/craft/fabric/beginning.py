@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from server.craft.fabric.faults import fault
 from server.craft.fabric.ring import Found
-from server.craft.fabric.values import Node
 from server.craft.fabric.stock import Element
+from server.craft.fabric.values import Node
 from server.craft.fabric.working import Target, Working
 from server.craft.text import rules
 from server.craft.text.tree import (

@@ -8,9 +8,9 @@ from dataclasses import replace
 from server.craft.fabric import repeating
 from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_hook, travels
 from server.craft.fabric.faults import Stuck, fault
+from server.craft.fabric.in_a_row import in_a_row
 from server.craft.fabric.joining import join
 from server.craft.fabric.placing import targets
-from server.craft.fabric.in_a_row import in_a_row
 from server.craft.fabric.stock import Element
 from server.craft.fabric.values import Did, Node
 from server.craft.fabric.working import Gap, Hit, MadeGroup, Target, Working

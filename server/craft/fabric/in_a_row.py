@@ -1,4 +1,4 @@
-"""The same stitch into one place after another, made in one go: `sc in each st around`, `dc in next 12 sts`."""
+"""The same stitch into one place after another, made in one go: `sc in each st`, `dc in next 12 sts`."""
 
 from __future__ import annotations
 
@@ -36,8 +36,8 @@ def places_in_a_row(work: Working, place: Place, span: Span) -> Sequence[int]:
         return positions[: max(0, len(positions) - keep)]
     if place.which in ("next", "plain") and place.count is not None and place.until is None:
         many = work.value(place.count, span)
-        positions = ring.starts(noun, work.position + 1, work.limit) if many >= ONE_BY_ONE else ()
-        return positions[:many] if len(positions) >= many else ()
+        ahead = ring.starts(noun, work.position + 1, work.limit) if many >= ONE_BY_ONE else []
+        return ahead[:many] if len(ahead) >= many else ()
     return ()
 
 

@@ -17,7 +17,11 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
         if work.foundation is not None and all(e.kind == "chain" for e in work.elements)
         else None
     )
-    atoms = (Atom("foundation", "ch"),) * len(work.elements) if kind else tuple([element.atom for element in work.elements])
+    atoms = (
+        (Atom("foundation", "ch"),) * len(work.elements)
+        if kind
+        else tuple([element.atom for element in work.elements])
+    )
     spaces = () if kind else tuple(_spaces(work.elements))
     hook, length = (
         work.hook if work.joined and work.hook is not None else (0 if circular else max(0, len(atoms) - 1), 1)

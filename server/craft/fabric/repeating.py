@@ -275,10 +275,11 @@ def _to_last(work: Working, item: Repeat, carry_out: CarryOut) -> list[tuple[Doi
                 )
             )
         left = left_places(work, noun)
-        if noun.kind != "group":  # groups may lie in one another: so many more are not so many turns
-            if more := turns.replayed(MAX_TIMES - len(done), left - keep):
-                done += done[-1:] * more
-                left = left_places(work, noun)
+        # groups may lie in one another: so many fewer are not so many turns
+        more = turns.replayed(MAX_TIMES - len(done), left - keep) if noun.kind != "group" else 0
+        if more:
+            done += done[-1:] * more
+            left = left_places(work, noun)
     raise Stuck(fault(rules.NEVER_THERE, item.to_last.span, how="it goes on and on", nearest=""))
 
 

@@ -141,7 +141,7 @@ def _is_further(work: Working, before: Mark, step: int) -> bool:
 
 
 def _skipped_since(now: Skipped, before: Skipped) -> list[int] | None:
-    """Places skipped since that moment, the last one first; None where one skipped before was come back to."""
+    """Places skipped since, the last one first; None where one skipped before that was come back to."""
     fresh: list[int] = []
     while now is not before:
         if now is None:
@@ -195,9 +195,11 @@ def _take_over(work: Working, before: Mark, step: int, times: int, fresh: Sequen
         work.gaps += [Gap(one.chains, one.element + made, one.before + by, one.after + by) for one in gaps]
         work.skip([position + by for position in fresh])
     stock = work.setting.stock
-    work.nodes += chain.from_iterable(zip(*(_further_nodes(stock, one, step, times) for one in nodes)))
+    work.nodes += chain.from_iterable(
+        zip(*(_further_nodes(stock, one, step, times) for one in nodes), strict=True)
+    )
     work.elements += chain.from_iterable(
-        zip(*(_further_elements(stock, one, step, times) for one in elements))
+        zip(*(_further_elements(stock, one, step, times) for one in elements), strict=True)
     )
     assert work.last is not None
     work.last = work.last._replace(found=work.last.found.further(times * step))
