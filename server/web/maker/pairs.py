@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fastapi import APIRouter
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from server.craft.making.pairdrawing import pair_drawing
 from server.services import notebooks
 from server.services.notebooks import Desk, Pair
+from server.services.notebooks.desk import planned
 from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.drawing import GloveDrawing, draw
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.pages import render
 from server.web.sessions import ReadSession
@@ -21,13 +23,14 @@ router = APIRouter()
 
 @dataclass(frozen=True)
 class PairPage:
-    """Context of maker/pair.html. `drawings`: one for each glove, to the same scale."""
+    """Context of maker/pair.html. `drawing`: both gloves to one scale; `scale_words`: by what."""
 
     nav: PartNav
     form: FormFacts
     said: Said
     pair: Pair
-    drawings: tuple[GloveDrawing, ...]
+    drawing: Markup
+    scale_words: str
     foundation: int | None
     size: str | None
 
@@ -46,12 +49,14 @@ def pair_page(request: Request, desk: Desk, what: Said = NOTHING_SAID) -> Respon
     """The pair page, with what came of a form where that was not carried out."""
     view = notebooks.pair(desk)
     settled = desk.making.settled
+    drawn = pair_drawing(desk.pattern, desk.making, desk.terms, planned, title=desk.part_title)
     context = PairPage(
         nav=part_nav(desk, "pair"),
         form=facts(desk),
         said=what,
         pair=view,
-        drawings=draw(view.gloves, desk.pattern.header.gauge),
+        drawing=Markup(drawn.svg),  # noqa: S704  # made of elements by the engine
+        scale_words=drawn.scale_words,
         foundation=settled.foundation if settled else None,
         size=settled.size if settled else None,
     )
