@@ -221,6 +221,8 @@ def test_the_whole_pair(ida: TestClient, engine: Engine, part_id: int) -> None:
     pair = look(ida, f"/notebook/{part_id}/pair")
     assert headline(pair) == "Glove two differs"
     assert notices(pair) == notices(page)
+    assert [mark.text for mark in pair.all("span", css="pair-mark")] == ["1Marked 1 in the drawing"]
+    assert [mark.text for mark in pair.one("g", css="marks").all("text")] == ["1"]
     assert [row.one("th").text for row in pair.all("tr", css="pair-row--differs")] == ["Cuff differs"]
     page = go_on(ida, send(ida, page, "Take out 1 round"))
     assert notices(page) == []

@@ -12,13 +12,14 @@ import xml.etree.ElementTree as ET
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from server.craft.fabric.chart.canvas import text_width, wrapped
+from server.craft.fabric.chart.canvas import clean, text_width, wrapped
 from server.craft.fabric.chart.pen import Pen, Point, number
 from server.craft.fabric.chart.spacing import stacked
 from server.craft.making.differences import Difference
 from server.craft.making.log import Making
+from server.craft.making.pairpieces import Pieces, Placed, reach_mm
 from server.craft.making.pairsaid import PairWords, pair_words
-from server.craft.making.pairshape import Band, Limb, Shape, sections_from_below, shapes
+from server.craft.making.pairshape import Shape, sections_from_below, shapes
 from server.craft.making.placing import Planner, piece_plan
 from server.craft.making.shapes import Plan, PlanSection
 from server.craft.making.spots import section_of
@@ -66,30 +67,9 @@ def pair_drawing(
     found = verdict(pattern, making, terms, planner).differences
     laid = shapes(pattern, making, plans)
     words = pair_words(pattern, plans, laid, found, title)
-    drawing = _Drawing(plans, laid, found, words)
+    differing = {each.spot for each in found if each.spot and not each.accepted}
+    drawing = _Drawing(plans, laid, found, words, Pieces(differing))
     return PairDrawing(drawing.document(prefix), words.scale)
-
-
-@dataclass(frozen=True, slots=True)
-class _Placed:
-    """Where a piece is drawn.
-
-    middle  of its body, x
-    side    -1: its limbs to the left and the list to the right of it; 1: the other way round
-    edge    where the list begins, x
-    scale   px for a millimetre
-    """
-
-    piece: int
-    shape: Shape
-    middle: float
-    side: int
-    edge: float
-    scale: float
-
-    def half(self, mm: float) -> float:
-        """Half of a width, in px."""
-        return mm * self.scale / 2
 
 
 @dataclass(slots=True)
@@ -98,27 +78,23 @@ class _Drawing:
     laid: Mapping[int, Shape]
     found: Sequence[Difference]
     words: PairWords
+    pieces: Pieces
     body: ET.Element = field(default_factory=lambda: ET.Element("g"))
-    low: float = 0.0
-    high: float = 0.0
-    # (piece, section): the y of its bands' middles, each with the x of the edge toward the list
-    edges: dict[tuple[int, int], list[Point]] = field(default_factory=dict)
-    middles: dict[tuple[int, str], Point] = field(default_factory=dict)  # (piece, spot)
 
     def document(self, prefix: str) -> str:
         """The SVG."""
         placed = self._place()
         base = max(sum(band.height_mm for band in one.shape.bands) * one.scale for one in placed)
         for one in placed:
-            self._piece(one, base)
+            self.pieces.draw(self.body, one, base)
         marks = ET.SubElement(self.body, "g", {"class": "marks"})
         self._list(placed)
-        self._names(placed, self.low + 8.0)
+        self._names(placed, self.pieces.low + 8.0)
         self._marks(marks, placed, base)
         self.body.remove(marks)  # on top of all
         self.body.append(marks)
         ids = f"{prefix}pair-title", f"{prefix}pair-desc"
-        top, bottom = math.floor(self.high - 6.0), math.ceil(self.low + 4.0)
+        top, bottom = math.floor(self.pieces.high - 6.0), math.ceil(self.pieces.low + 4.0)
         root = ET.Element(
             "svg",
             {
@@ -129,148 +105,51 @@ class _Drawing:
                 "stroke-linecap": "round", "font-family": FONT, "font-size": number(TEXT_PX),
             },
         )  # fmt: skip
-        ET.SubElement(root, "title", {"id": ids[0]}).text = self.words.title
-        ET.SubElement(root, "desc", {"id": ids[1]}).text = self.words.description
+        ET.SubElement(root, "title", {"id": ids[0]}).text = clean(self.words.title)
+        ET.SubElement(root, "desc", {"id": ids[1]}).text = clean(self.words.description)
         root.append(self.body)
         return ET.tostring(root, encoding="unicode") + "\n"
 
-    def _place(self) -> tuple[_Placed, ...]:
+    def _place(self) -> tuple[Placed, ...]:
         """All to one scale: the widest piece fits its side, the longest the height."""
         alone = len(self.laid) == 1
         room = (WIDE_PX - NAMES_PX) / (1 if alone else 2) - ROOM_PX
         widest = max(shape.width_mm for shape in self.laid.values())
-        aside = max(_reach_mm(shape) for shape in self.laid.values())
+        aside = max(reach_mm(shape) for shape in self.laid.values())
         longest = max(shape.length_mm for shape in self.laid.values())
         scale = min(room / (widest + aside), HIGHEST_PX / longest) if widest and longest else 1.0
         wide = (widest + aside) * scale
         middle = (room - wide) / 2 + (aside + widest / 2) * scale
-        one = _Placed(1, self.laid[1], middle, -1, room + ROOM_PX, scale)
+        one = Placed(1, self.laid[1], middle, -1, room + ROOM_PX, scale)
         if alone:
             return (one,)
-        return (one, _Placed(2, self.laid[2], WIDE_PX - middle, 1, WIDE_PX - room - ROOM_PX, scale))
-
-    # --- pieces --------------------------------------------------------------------------------------------
-
-    def _piece(self, one: _Placed, base: float) -> None:
-        """A piece with its foundation's edge at `base`; one begun at its tip with its last edge there."""
-        group = ET.SubElement(self.body, "g", {"class": f"piece piece--{one.piece}"})
-        limbs = {limb.gap: limb for limb in one.shape.limbs}
-        length = sum(band.height_mm for band in one.shape.bands) * one.scale
-        seams: list[tuple[Band, float]] = []
-        foot, step = (base - length, 1) if one.shape.downward else (base, -1)
-        for band in one.shape.bands:
-            top = foot + step * band.height_mm * one.scale
-            seams.append((band, foot))
-            if band.spot in limbs:
-                self._limb(group, one, band, limbs[band.spot], (foot + top) / 2)
-            self._band(group, one, band, foot, top)
-            if band.spot in one.shape.openings:
-                self._opening(group, one, band, foot, top)
-            foot = top
-        foot = base
-        for band in one.shape.edging:
-            top = foot + band.height_mm * one.scale
-            self._band(group, one, band, foot, top)
-            foot = top
-        self._seams(group, one, seams, base if one.shape.edging else None)
-
-    def _seams(
-        self, parent: ET.Element, one: _Placed, bands: Sequence[tuple[Band, float]], edge: float | None
-    ) -> None:
-        """A stronger line where a section begins upon another, and where an edging meets the foundation."""
-        at = [
-            (band, y)
-            for (band, y), (below, _) in zip(bands[1:], bands, strict=False)
-            if band.section != below.section
-        ]
-        if edge is not None and bands:
-            at.append((bands[0][0], edge))
-        for band, y in at:
-            half = one.half(band.below_mm)
-            pen = Pen()
-            pen.line((one.middle - half, y), (one.middle + half, y))
-            ET.SubElement(parent, "path", {"class": "seam", "stroke-width": "1.8", "d": pen.d})
-
-    def _band(self, parent: ET.Element, one: _Placed, band: Band, foot: float, top: float) -> None:
-        below, wide, x = one.half(band.below_mm), one.half(band.width_mm), one.middle
-        y = (foot + top) / 2
-        self._outline(
-            parent, one, band, [(x - below, foot), (x - wide, top), (x + wide, top), (x + below, foot)]
-        )
-        inner = (x - one.side * (below + wide) / 2, y)
-        self.edges.setdefault((one.piece, band.section), []).append(inner)
-        self.middles[one.piece, band.spot] = (x, y)
-
-    def _outline(self, parent: ET.Element, one: _Placed, band: Band, corners: Sequence[Point]) -> None:
-        differs = one.piece == 2 and any(each.spot == band.spot for each in self._open)
-        pen = Pen()
-        pen.line(corners[0], *corners[1:])
-        pen.close()
-        names = ["band", "made" if band.made else "to-come", *(["differs"] if differs else [])]
-        dashed = {} if band.made else {"stroke-dasharray": "3 2.5"}
-        ET.SubElement(
-            parent, "path", {"class": " ".join(names), "data-spot": band.spot, "d": pen.d, **dashed}
-        )
-        self._reach(*(y for _, y in corners))
-        if differs:
-            hatch = _hatched(corners)
-            ET.SubElement(parent, "path", {"class": "hatch", "stroke-width": "0.9", "d": hatch.d})
-
-    def _limb(self, parent: ET.Element, one: _Placed, gap: Band, limb: Limb, y: float) -> None:
-        """A tube that leans outward and up from the body's edge."""
-        aside, up = one.side * math.cos(LEAN), -math.sin(LEAN)
-        foot = (one.middle + one.side * one.half((gap.below_mm + gap.width_mm) / 2), y)
-        group = ET.SubElement(parent, "g", {"class": "limb"})
-        for band in limb.bands:
-            long = band.height_mm * one.scale
-            top = (foot[0] + aside * long, foot[1] + up * long)
-            low, high = (one.half(mm) / math.cos(LEAN) for mm in (band.below_mm, band.width_mm))
-            self._outline(
-                group, one, band,
-                [
-                    (foot[0], foot[1] + low), (top[0], top[1] + high),
-                    (top[0], top[1] - high), (foot[0], foot[1] - low),
-                ],
-            )  # fmt: skip
-            at = ((foot[0] + top[0]) / 2, (foot[1] + top[1]) / 2)
-            self.edges.setdefault((one.piece, band.section), []).append(at)
-            self.middles[one.piece, band.spot] = at
-            foot = top
-
-    def _opening(self, parent: ET.Element, one: _Placed, band: Band, foot: float, top: float) -> None:
-        """The gap where it opens at the body's edge: half of it is seen, the other half lies behind."""
-        edge = one.middle + one.side * one.half(band.width_mm)
-        deep = min(one.shape.openings[band.spot] * one.scale, 0.9 * one.half(band.width_mm))
-        inner = edge - one.side * deep * 1.33
-        pen = Pen()
-        pen.move((edge, foot))
-        pen.curve((inner, foot), (inner, top), (edge, top))
-        pen.close()
-        ET.SubElement(parent, "path", {"class": "opening", "d": pen.d})
+        return (one, Placed(2, self.laid[2], WIDE_PX - middle, 1, WIDE_PX - room - ROOM_PX, scale))
 
     # --- the list between --------------------------------------------------------------------------------
 
-    def _list(self, placed: Sequence[_Placed]) -> None:
+    def _list(self, placed: Sequence[Placed]) -> None:
         """The sections in a column, each near its bands, with a line to them."""
         holder = ET.SubElement(self.body, "g", {"class": "sections"})
         blocks = [self._block(section, placed) for section in self._sections()]
         wished = [self._wish(section) for section in self._sections()]
         heights = [block.height for block in blocks]
         for block, y in zip(blocks, stacked(wished, heights), strict=True):
-            self._reach(y - block.height / 2, y + block.height / 2)
+            self.pieces.reach(y - block.height / 2, y + block.height / 2)
             block.draw(holder, self, placed, y)
 
     def _sections(self) -> list[PlanSection]:
         plan = max(self.plans.values(), key=lambda each: len(each.rounds))
         downward = next(iter(self.laid.values())).downward
-        drawn = {section for _, section in self.edges}
+        drawn = {section for _, section in self.pieces.edges}
         return [s for s in sections_from_below(plan.sections, downward=downward) if s.index in drawn]
 
     def _wish(self, section: PlanSection) -> float:
-        ys = [y for (_, index), points in self.edges.items() if index == section.index for _, y in points]
+        ys = [
+            y for (_, index), points in self.pieces.edges.items() if index == section.index for _, y in points
+        ]
         return (min(ys) + max(ys)) / 2
 
-    def _block(self, section: PlanSection, placed: Sequence[_Placed]) -> _Block:
+    def _block(self, section: PlanSection, placed: Sequence[Placed]) -> _Block:
         told = [self.words.rounds[one.piece, section.index] for one in placed]
         marks = [
             at
@@ -289,7 +168,7 @@ class _Drawing:
     def _open(self) -> list[Difference]:
         return [each for each in self.found if not each.accepted]
 
-    def _marks(self, parent: ET.Element, placed: Sequence[_Placed], base: float) -> None:
+    def _marks(self, parent: ET.Element, placed: Sequence[Placed], base: float) -> None:
         """A lozenge with its number at each difference; one that is meant is a small empty one."""
         taken: dict[Point, int] = {}
         numbers = {id(each): at for at, each in enumerate(self._open, 1)}
@@ -303,15 +182,15 @@ class _Drawing:
             else:
                 lozenge(parent, point, str(numbers[id(each)]))
 
-    def _where(self, each: Difference, two: _Placed, base: float) -> Point:
+    def _where(self, each: Difference, two: Placed, base: float) -> Point:
         """Where it shows: at its round in piece two; where that has none, in piece one; else at the edge."""
         if each.spot is not None:
             for piece in (two.piece, 1):
-                if (piece, each.spot) in self.middles:
-                    return self.middles[piece, each.spot]
+                if (piece, each.spot) in self.pieces.middles:
+                    return self.pieces.middles[piece, each.spot]
         return two.middle, base
 
-    def _names(self, placed: Sequence[_Placed], y: float) -> None:
+    def _names(self, placed: Sequence[Placed], y: float) -> None:
         holder = ET.SubElement(self.body, "g", {"class": "names"})
         for one in placed:
             lines = [(self.words.names[one.piece], "bold"), (self.words.sizes[one.piece], "normal")]
@@ -322,7 +201,7 @@ class _Drawing:
                         WIDE_PX - text_width(words, TEXT_PX) / 2,
                     )
                     self.text(holder, (x, y + at * LINE_PX), words, weight=weight)
-                    self._reach(y + at * LINE_PX + 4.0)
+                    self.pieces.reach(y + at * LINE_PX + 4.0)
 
     def text(
         self, parent: ET.Element, at: Point, words: str, *, anchor: str = "middle", weight: str = "normal"
@@ -331,10 +210,7 @@ class _Drawing:
         bold = {"font-weight": "bold"} if weight == "bold" else {}
         placed = {"x": number(at[0]), "y": number(at[1]), "text-anchor": anchor}
         element = ET.SubElement(parent, "text", {**placed, "fill": "currentColor", "stroke": "none", **bold})
-        element.text = words
-
-    def _reach(self, *ys: float) -> None:
-        self.low, self.high = max(self.low, *ys), min(self.high, *ys)
+        element.text = clean(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -357,7 +233,7 @@ class _Block:
             (len(self.lines) + (not self.inline)) * LINE_PX + (2 * LOZENGE_PX + 2 if self.marks else 0) + 5.0
         )
 
-    def draw(self, parent: ET.Element, drawing: _Drawing, placed: Sequence[_Placed], y: float) -> None:
+    def draw(self, parent: ET.Element, drawing: _Drawing, placed: Sequence[Placed], y: float) -> None:
         """With its middle at y."""
         names = "section differs" if self.marks else "section"
         holder = ET.SubElement(parent, "g", {"class": names})
@@ -382,9 +258,9 @@ class _Block:
             x = placed[0].edge + NAMES_PX / 2 + (at - (len(self.marks) - 1) / 2) * (2 * LOZENGE_PX + 3.0)
             lozenge(holder, (x, below), str(mark))
 
-    def _lead(self, parent: ET.Element, drawing: _Drawing, one: _Placed, y: float) -> None:
+    def _lead(self, parent: ET.Element, drawing: _Drawing, one: Placed, y: float) -> None:
         """A line from the number to the middle of the section's bands; limbs lie on the other side."""
-        points = drawing.edges.get((one.piece, self.section.index), [])
+        points = drawing.pieces.edges.get((one.piece, self.section.index), [])
         if not points or self.section.kind == "gap edge" or one.shape.limb_of(self.section.index):
             return
         center = (min(y for _, y in points) + max(y for _, y in points)) / 2
@@ -403,7 +279,7 @@ def lozenge(parent: ET.Element, at: Point, words: str, half: float = LOZENGE_PX)
     group = ET.SubElement(parent, "g", {"class": "lozenge" if words else "lozenge meant"})
     ET.SubElement(group, "path", {"d": pen.d, "stroke-width": "1.6" if words else "1"})
     if words:
-        size = TEXT_PX * (0.92 if len(words) == 1 else 0.75)
+        size = TEXT_PX * (1.0 if len(words) == 1 else 0.8)
         placed = {
             "x": number(x),
             "y": number(y + size * 0.36),
@@ -414,21 +290,3 @@ def lozenge(parent: ET.Element, at: Point, words: str, half: float = LOZENGE_PX)
             group, "text", {**placed, "fill": "currentColor", "stroke": "none", "font-weight": "bold"}
         )
         text.text = words
-
-
-def _hatched(corners: Sequence[Point]) -> Pen:
-    """Slanted lines across a band."""
-    pen = Pen()
-    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = corners
-    many = max(2, round(math.hypot(x3 - x0, y3 - y0) / HATCH_PX))
-    for at in range(many):
-        low, high = at / many, (at + 1) / many
-        pen.line((x0 + (x3 - x0) * low, y0 + (y3 - y0) * low), (x1 + (x2 - x1) * high, y1 + (y2 - y1) * high))
-    return pen
-
-
-def _reach_mm(shape: Shape) -> float:
-    """How far its limbs reach beside the body."""
-    return max(
-        (sum(band.height_mm for band in limb.bands) * math.cos(LEAN) for limb in shape.limbs), default=0.0
-    )

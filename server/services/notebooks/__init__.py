@@ -21,7 +21,7 @@ from server.services.notebooks.numbers import (
     typed_hook_mm,
     typed_length_mm,
 )
-from server.services.notebooks.pairs import Glove, MadeSection, Pair, pair
+from server.services.notebooks.pairs import Glove, Pair, pair
 from server.services.notebooks.places import current_piece, refresh
 from server.services.notebooks.shapes import NewEntry, hook_mm
 from server.services.notebooks.shelf import Shelf, ShelfPart, choose, mark_seen, open_shelf, seen_lately
@@ -30,7 +30,7 @@ from server.services.notebooks.working import Departure, TakeOut, Working, worki
 
 __all__ = [
     "Ahead", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice", "Logged",
-    "MadeSection", "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart",
+    "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart",
     "SizeChoice", "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "carried", "choose",
     "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "hook_choice",
     "hook_choices", "hook_mm", "last_entry", "log", "mark_seen", "move", "newer", "next_trial", "noun",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import xml.etree.ElementTree as ET
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -99,10 +100,15 @@ class Canvas:
             "fill": "currentColor", "stroke": "none",
         }  # fmt: skip
         element = ET.SubElement(parent, "text", {**placed, **named})
-        element.text = words
+        element.text = clean(words)
         long = text_width(words, size)
         left = x - {"start": 0.0, "middle": long / 2, "end": long}[anchor]
         self.box.take_in(left, y - 0.8 * size, left + long, y + 0.25 * size)
+
+
+def clean(words: str) -> str:
+    """Words without characters that XML cannot hold."""
+    return re.sub(r"[^\t\n\r\x20-\uD7FF\uE000-\uFFFD\U00010000-\U0010FFFF]", "", words)
 
 
 def text_width(words: str, size: float) -> float:

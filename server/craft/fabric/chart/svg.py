@@ -8,11 +8,11 @@ the same bytes.
 from __future__ import annotations
 
 import math
-import re
 import xml.etree.ElementTree as ET
 from collections.abc import Collection, Sequence
 from typing import Literal
 
+from server.craft.fabric.chart.canvas import clean
 from server.craft.fabric.chart.manner import Manner, Sheet
 from server.craft.fabric.chart.measures import Specials
 from server.craft.fabric.chart.panels import Layout, Panel, panels, round_panel, sections_of
@@ -102,12 +102,7 @@ def _document(drawn: Sequence[Panel], title: str, manner: Manner) -> str:
             "font-family": FONT,
         },
     )  # fmt: skip
-    ET.SubElement(root, "title", {"id": ids[0]}).text = _clean(title_of(title, drawn))
-    ET.SubElement(root, "desc", {"id": ids[1]}).text = _clean(description(drawn, manner.hand, draft.lit))
+    ET.SubElement(root, "title", {"id": ids[0]}).text = clean(title_of(title, drawn))
+    ET.SubElement(root, "desc", {"id": ids[1]}).text = clean(description(drawn, manner.hand, draft.lit))
     root.extend(body)
     return ET.tostring(root, encoding="unicode") + "\n"
-
-
-def _clean(words: str) -> str:
-    """Words without characters that XML cannot hold."""
-    return re.sub(r"[^\t\n\r\x20-\uD7FF\uE000-\uFFFD\U00010000-\U0010FFFF]", "", words)
