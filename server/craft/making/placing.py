@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -10,7 +10,7 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.log import Making, Piece
 from server.craft.making.planning import plan as plan_of
 from server.craft.making.shapes import Fit, Plan, PlanRound, PlanSection
-from server.craft.making.standing import fit_as_made, highest, left_behind, open_goal
+from server.craft.making.standing import aside_of, fit_as_made, highest, left_behind, open_goal
 from server.craft.text.tree import Pattern, Terms
 
 Planner = Callable[[Pattern, Numbers, Terms], Plan]
@@ -56,17 +56,18 @@ def piece_plan(
         raise ValueError("no numbers are settled yet")
     make = planner or plan_of
     written = make(pattern, replace(numbers, fits=()), terms)
-    needed = {fit.fit: _rounds_needed(fit, making, hand) for fit in written.fits}
+    aside = aside_of(written)
+    needed = {fit.fit: _rounds_needed(fit, making, hand, aside) for fit in written.fits}
     changed = tuple((fit.fit, needed[fit.fit]) for fit in written.fits if needed[fit.fit] != fit.written)
     return make(pattern, replace(numbers, fits=changed), terms) if changed else written
 
 
-def _rounds_needed(fit: Fit, making: Making, hand: Piece) -> int:
-    made = fit_as_made(hand, fit.fit)
+def _rounds_needed(fit: Fit, making: Making, hand: Piece, aside: Collection[int]) -> int:
+    made = fit_as_made(hand, fit.fit, aside)
     if made is not None:
         return made
-    goal, _ = open_goal(fit, making.pieces[1], hand)
-    if left_behind(hand, fit.fit):  # passed over without a round of it
+    goal, _ = open_goal(fit, making.pieces[1], hand, aside)
+    if left_behind(hand, fit.fit, aside):  # passed over without a round of it
         return goal
     stand = highest(hand, fit.fit)
     return goal if stand < goal else stand + 1
@@ -84,10 +85,11 @@ def place(plan: Plan, making: Making, piece: int) -> Place:
     next_round = missing[0]
     section = next(each for each in plan.sections if each.index == next_round.section)
     fit = plan.fit_at(next_round.fit) if next_round.fit and next_round.fit not in hand.fits_ended else None
-    if fit is None or left_behind(hand, fit.fit):
+    aside = aside_of(plan)
+    if fit is None or left_behind(hand, fit.fit, aside):
         return Place("round", next_round, None, section, done, len(missing))
     in_fit = highest(hand, fit.fit)
-    goal, as_glove_one = open_goal(fit, making.pieces[1], hand)
+    goal, as_glove_one = open_goal(fit, making.pieces[1], hand, aside)
     offered = 1 if in_fit >= goal else 0  # the round beyond is offered, not to be made
     kind: Literal["round", "end fit"] = "end fit" if offered and as_glove_one else "round"
     can_end = fit if in_fit >= fit.least else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from server.craft.making.log import Piece
@@ -28,17 +29,30 @@ def highest(piece: Piece, line: str) -> int:
     return max((turn_of(spot) for spot in piece.worked if fit_of(spot) == line), default=0)
 
 
-def left_behind(piece: Piece, line: str) -> bool:
-    """Whether a round of a later line stands."""
-    return any(order(fit_of(spot)) > order(line) for spot in piece.worked)
+def aside_of(plan: Plan) -> frozenset[int]:
+    """Sections worked into an edge, of the foundation or of a gap: they may be made at any time, so that a
+    round of theirs does not tell that what comes before them in the pattern is done.
+    """
+    return frozenset(
+        section.index for section in plan.sections if section.kind in ("foundation edge", "gap edge")
+    )
 
 
-def fit_as_made(piece: Piece, fit: str) -> int | None:
+def left_behind(piece: Piece, line: str, aside: Collection[int] = ()) -> bool:
+    """Whether a round of a later line stands, in a section that is worked on top (see `aside_of`)."""
+    own = section_of(line)
+    return any(
+        order(fit_of(spot)) > order(line) and (section_of(spot) == own or section_of(spot) not in aside)
+        for spot in piece.worked
+    )
+
+
+def fit_as_made(piece: Piece, fit: str, aside: Collection[int] = ()) -> int | None:
     """How many rounds a line to fit has in a piece that is through with it; None where it is not."""
     if fit in piece.fits_ended:
         return piece.fits_ended[fit]
     stand = highest(piece, fit)
-    return stand if stand and (piece.finished or left_behind(piece, fit)) else None
+    return stand if stand and (piece.finished or left_behind(piece, fit, aside)) else None
 
 
 def standing(piece: Piece, plan: Plan, line: str) -> Standing:
@@ -55,7 +69,7 @@ def standing(piece: Piece, plan: Plan, line: str) -> Standing:
     section = section_of(line)
     if not any(section_of(spot) == section for spot in piece.worked):
         return Standing(line, 0, False)
-    if left_behind(piece, line) and (logged or _later_in_section(piece, line)):
+    if left_behind(piece, line, aside_of(plan)) and (logged or _later_in_section(piece, line)):
         return Standing(line, len(logged), True)
     planned = [round_ for round_ in plan.rounds if fit_of(round_.spot) == line]
     all_there = bool(planned) and planned[0].fit is None and len(logged) >= len(planned)
@@ -87,11 +101,11 @@ def is_foundation(round_: PlanRound) -> bool:
     return round_.label.startswith("Foundation")
 
 
-def open_goal(fit: Fit, one: Piece, piece: Piece) -> tuple[int, bool]:
+def open_goal(fit: Fit, one: Piece, piece: Piece, aside: Collection[int] = ()) -> tuple[int, bool]:
     """How many rounds an open line to fit is to have, and whether glove one says so.
 
     Glove two goes by glove one as made; glove one, and glove two where glove one is not through, by the
     pattern.
     """
-    made = fit_as_made(one, fit.fit) if piece.number == 2 else None
+    made = fit_as_made(one, fit.fit, aside) if piece.number == 2 else None
     return (fit.written, False) if made is None else (made, True)

@@ -91,6 +91,18 @@ def test_a_hole_is_next() -> None:
     assert here.round.spot == "0.1.1"
 
 
+def test_a_thumb_that_is_made_first_does_not_end_the_hand() -> None:
+    """The thumb is worked into the gap's edge, whenever she likes; the top edging stands on the hand."""
+    told = [*worked(*spots("2.1.1")), *worked("4.0.1")]
+    plan, here = at(*told)
+    assert plan.fits[1].rounds == 3
+    assert here.round is not None
+    assert (here.round.spot, here.can_end and here.can_end.fit) == ("2.1.2", "2.1")
+    _, here = at(*told, *worked("3.0.1"))
+    assert here.round is not None
+    assert here.round.spot == "4.0.2"
+
+
 def test_finish_and_finished() -> None:
     done = [*worked(*spots("0.2.4")), fit_ended("0.2", 4), *worked(*spots()[7:12]), fit_ended("2.1", 3)]
     rest = worked("3.0.1", "4.0.1", "4.0.2")
