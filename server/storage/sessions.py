@@ -17,6 +17,8 @@ from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.pool import ConnectionPoolEntry
 from sqlmodel import Session
 
+from server.storage.savepoints import NAME as SQLITE
+
 BUSY_MS = 10_000  # how long a writer waits for another process' writer before it gives up
 CONNECTIONS = 40  # one for each of the server's worker threads
 
@@ -24,7 +26,7 @@ CONNECTIONS = 40  # one for each of the server's worker threads
 def open_engine(path: Path) -> Engine:
     """The engine on the database file at `path`, made at the first use; its folder has to be there."""
     engine = create_engine(
-        f"sqlite:///{path}",
+        f"{SQLITE}:///{path}",
         connect_args={"check_same_thread": False, "timeout": BUSY_MS / 1000},
         pool_size=CONNECTIONS,
         max_overflow=0,

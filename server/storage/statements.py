@@ -7,19 +7,21 @@ they changed.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
-from sqlalchemy import Connection
+from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session, SQLModel
 
 from server.storage.tables import Notebook, ProjectPlace
 
+IDS_AT_ONCE = 500
+BEGUN = "the connection that its transaction has begun on"  # key in a session's info
 
-@dataclass(frozen=True)
-class DeskRow:
+
+class DeskRow(NamedTuple):
     """What there is of a maker at a part. project_id and own_* are None before her first entry."""
 
     nickname: str
@@ -37,9 +39,8 @@ class DeskRow:
     own_text: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class EntryRow:
-    """A row of `entry`, its values still as JSON."""
+class EntryRow(NamedTuple):
+    """A row of `entry` as SQLite keeps it: its values as JSON, the server's moment as `kept` writes it."""
 
     id: str
     piece: int
@@ -48,11 +49,10 @@ class EntryRow:
     at: str
     device: str
     device_order: int
-    received_at: datetime
+    received_at: str
 
 
-@dataclass(frozen=True)
-class NotebookRow:
+class NotebookRow(NamedTuple):
     """A notebook with the title of its along, and the hash of the secret that opened it."""
 
     id: int
@@ -102,17 +102,13 @@ ON CONFLICT (project_id) DO UPDATE SET
 
 def desk_row(session: Session, notebook_id: int, part_id: int) -> DeskRow | None:
     """The maker at the part; None unless the part is of her along and published."""
-    row = _connection(session).exec_driver_sql(DESK, (part_id, notebook_id)).first()
-    return DeskRow(*row) if row is not None else None
+    rows = _all(session, DESK, (part_id, notebook_id))
+    return DeskRow(*rows[0]) if rows else None
 
 
 def log_rows(session: Session, project_id: int) -> list[EntryRow]:
     """All entries of a project, in the order that the fold works them."""
-    rows = _connection(session).exec_driver_sql(LOG, (project_id,))
-    return [
-        EntryRow(name, piece, kind, values, at, device, order, _moment(received_at))
-        for name, piece, kind, values, at, device, order, received_at in rows
-    ]
+    return [EntryRow._make(row) for row in _all(session, LOG, (project_id,))]
 
 
 def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[NotebookRow]:
@@ -120,67 +116,77 @@ def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[Notebo
     out.
     """
     statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
-    found = _connection(session).exec_driver_sql(statement, (*secret_hashes, *secret_hashes))
-    return [NotebookRow(*row) for row in found]
+    return [NotebookRow(*row) for row in _all(session, statement, (*secret_hashes, *secret_hashes))]
 
 
 def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
     """Which of these entries are there, and in which project."""
     found: dict[str, int] = {}
-    connection = _connection(session)
-    for start in range(0, len(ids), 500):
-        some = tuple(ids[start : start + 500])
-        statement = f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})"  # noqa: S608
-        for name, project_id in connection.exec_driver_sql(statement, some):
-            found[name] = project_id
+    for start in range(0, len(ids), IDS_AT_ONCE):
+        some = tuple(ids[start : start + IDS_AT_ONCE])
+        found |= dict(_all(session, f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})", some))  # noqa: S608
     return found
 
 
 def insert_entries(session: Session, project_id: int, rows: Sequence[EntryRow]) -> None:
     """Adds entries to a project's log."""
-    if rows:
-        values = [(project_id, *astuple(row)[:7], _kept(row.received_at)) for row in rows]
-        _connection(session).exec_driver_sql(INSERT_ENTRY, values)
+    for row in rows:
+        _all(session, INSERT_ENTRY, (project_id, *row))
 
 
 def put_place(session: Session, place: ProjectPlace) -> None:
     """Writes a place down, over the one that was there."""
     values = (
         place.project_id, place.piece, place.spot, place.section_title, place.round_label, place.foundation,
-        place.size, place.verdict, _kept(place.updated_at),
+        place.size, place.verdict, kept(place.updated_at),
     )  # fmt: skip
-    _connection(session).exec_driver_sql(PLACE, values)
+    _all(session, PLACE, values)
     _changed(session, ProjectPlace, place.project_id)
 
 
 def put_seen(session: Session, notebook_id: int, now: datetime) -> None:
     """Puts a notebook's last visit on record."""
-    _connection(session).exec_driver_sql(
-        "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (_kept(now), notebook_id)
-    )
+    _all(session, "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (kept(now), notebook_id))
     _changed(session, Notebook, notebook_id)
 
 
-def _connection(session: Session) -> Connection:
+def moment_kept(text: str) -> datetime:
+    """A moment from what the column type `UtcDateTime` keeps of it."""
+    return datetime.fromisoformat(text).replace(tzinfo=UTC)
+
+
+def kept(moment: datetime) -> str:
+    """What the column type `UtcDateTime` keeps of a moment."""
+    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(" ", "microseconds")
+
+
+def _all(session: Session, statement: str, values: tuple[Any, ...]) -> list[Any]:
+    """Runs a statement in the session's transaction; all its rows. Errors are SQLAlchemy's, as everywhere."""
     if session.new or session.dirty or session.deleted:
         session.flush()
-    return session.connection()
+    try:
+        return _connection(session).execute(statement, values).fetchall()
+    except sqlite3.Error as error:
+        raise DBAPIError.instance(statement, values, error, sqlite3.Error) from error
+
+
+def _connection(session: Session) -> sqlite3.Connection:
+    """SQLite's own connection, once the session's transaction (or SAVEPOINT) has begun on it."""
+    begun: tuple[object, sqlite3.Connection] | None = session.info.get(BEGUN)
+    transaction = session.get_transaction()
+    if begun is not None and begun[0] is transaction and transaction is not None:
+        return begun[1]
+    connection = session.connection().connection.driver_connection
+    assert isinstance(connection, sqlite3.Connection)
+    session.info[BEGUN] = (session.get_transaction(), connection)
+    return connection
 
 
 def _changed(session: Session, table: type[SQLModel], key: int) -> None:
-    loaded: Any = session.identity_map.get(session.identity_key(table, key))
+    loaded: Any = session.identity_map.get(session.identity_key(table, key)) if session.identity_map else None
     if loaded is not None:
         session.expire(loaded)
 
 
 def _marks(values: Sequence[str]) -> str:
     return ",".join("?" * len(values))
-
-
-def _moment(kept: str) -> datetime:
-    """A moment as the column type `UtcDateTime` keeps it."""
-    return datetime.fromisoformat(kept).replace(tzinfo=UTC)
-
-
-def _kept(moment: datetime) -> str:
-    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(" ", "microseconds")

@@ -222,7 +222,7 @@ def as_logged(row: statements.EntryRow) -> Logged:
             device=row.device,
             order=row.device_order,
         ),
-        row.received_at,
+        statements.moment_kept(row.received_at),
     )
 
 

@@ -52,10 +52,13 @@ class DeviceEntry:
 
 @dataclass(frozen=True)
 class Received:
-    """What became of entries sent by a device: ids now in the log, and ids refused with the reason."""
+    """What became of entries sent by a device: ids now in the log, ids refused with the reason, and her desk
+    as it is then.
+    """
 
     kept: tuple[str, ...]
     refused: tuple[tuple[str, str], ...]
+    desk: Desk
 
 
 def log(
@@ -137,9 +140,10 @@ def receive(
     refused += [(row.id, TOO_MUCH) for row in too_much]
     project_id = _started(session, desk, now) if rows else desk.project_id
     kept += [row.id for row in rows]
-    _write_down(session, desk.with_entries(rows, project_id), rows, now)
+    desk = desk.with_entries(rows, project_id)
+    _write_down(session, desk, rows, now)
     not_kept = {id_ for id_, _ in refused}
-    return Received(tuple(id_ for id_ in dict.fromkeys(kept) if id_ not in not_kept), tuple(refused))
+    return Received(tuple(id_ for id_ in dict.fromkeys(kept) if id_ not in not_kept), tuple(refused), desk)
 
 
 def _drawable(desk: Desk, fresh: Sequence[EntryRow]) -> tuple[list[EntryRow], list[EntryRow]]:
@@ -292,7 +296,7 @@ def _row(one: DeviceEntry, device: str, now: datetime) -> EntryRow:
         at=one.at,
         device=device,
         device_order=one.order,
-        received_at=now,
+        received_at=statements.kept(now),
     )
 
 

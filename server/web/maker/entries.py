@@ -190,7 +190,7 @@ def _receive(session: Session, request: Request, part_id: int, batch: Batch) -> 
     received = notebooks.receive(
         session, kept.notebook_id, part_id, sent, device=device.name, now=now, clock=batch.clock
     )
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    desk = received.desk
     has_the_rest = batch.state is not None and batch.state + len(received.kept) == desk.state
     return BatchAnswer(
         kept=list(received.kept),
