@@ -12,6 +12,7 @@ from starlette.staticfiles import StaticFiles
 from server import __version__
 from server.settings import ROOT, Settings
 from server.storage.sessions import open_engine
+from server.web.maker.readypages import ReadyPages
 from server.web.problems import answer_problems
 from server.web.routes import ROUTERS
 from server.web.security import RequestSize, SameOrigin, SecurityHeaders
@@ -46,6 +47,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     )
     app.state.settings = settings
     app.state.database = database
+    app.state.ready_pages = ReadyPages()
     for router in ROUTERS:
         app.include_router(router)
     answer_problems(app)

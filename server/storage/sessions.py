@@ -20,7 +20,7 @@ from sqlmodel import Session
 from server.storage.savepoints import NAME as SQLITE
 
 BUSY_MS = 10_000  # how long a writer waits for another process' writer before it gives up
-CONNECTIONS = 40  # one for each of the server's worker threads
+CONNECTIONS = 42  # one for each of the server's 40 worker threads, the writer's, and the one for stamps
 
 
 def open_engine(path: Path) -> Engine:

@@ -102,13 +102,13 @@ ON CONFLICT (project_id) DO UPDATE SET
 
 def desk_row(session: Session, notebook_id: int, part_id: int) -> DeskRow | None:
     """The maker at the part; None unless the part is of her along and published."""
-    rows = _all(session, DESK, (part_id, notebook_id))
-    return DeskRow(*rows[0]) if rows else None
+    found = rows(session, DESK, (part_id, notebook_id))
+    return DeskRow(*found[0]) if found else None
 
 
 def log_rows(session: Session, project_id: int) -> list[EntryRow]:
     """All entries of a project, in the order that the fold works them."""
-    return [EntryRow._make(row) for row in _all(session, LOG, (project_id,))]
+    return [EntryRow._make(row) for row in rows(session, LOG, (project_id,))]
 
 
 def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[NotebookRow]:
@@ -116,7 +116,7 @@ def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[Notebo
     out.
     """
     statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
-    return [NotebookRow(*row) for row in _all(session, statement, (*secret_hashes, *secret_hashes))]
+    return [NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes))]
 
 
 def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
@@ -124,14 +124,14 @@ def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
     found: dict[str, int] = {}
     for start in range(0, len(ids), IDS_AT_ONCE):
         some = tuple(ids[start : start + IDS_AT_ONCE])
-        found |= dict(_all(session, f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})", some))  # noqa: S608
+        found |= dict(rows(session, f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})", some))  # noqa: S608
     return found
 
 
-def insert_entries(session: Session, project_id: int, rows: Sequence[EntryRow]) -> None:
+def insert_entries(session: Session, project_id: int, entries: Sequence[EntryRow]) -> None:
     """Adds entries to a project's log."""
-    for row in rows:
-        _all(session, INSERT_ENTRY, (project_id, *row))
+    for row in entries:
+        rows(session, INSERT_ENTRY, (project_id, *row))
 
 
 def put_place(session: Session, place: ProjectPlace) -> None:
@@ -140,13 +140,13 @@ def put_place(session: Session, place: ProjectPlace) -> None:
         place.project_id, place.piece, place.spot, place.section_title, place.round_label, place.foundation,
         place.size, place.verdict, kept(place.updated_at),
     )  # fmt: skip
-    _all(session, PLACE, values)
+    rows(session, PLACE, values)
     _changed(session, ProjectPlace, place.project_id)
 
 
 def put_seen(session: Session, notebook_id: int, now: datetime) -> None:
     """Puts a notebook's last visit on record."""
-    _all(session, "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (kept(now), notebook_id))
+    rows(session, "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (kept(now), notebook_id))
     _changed(session, Notebook, notebook_id)
 
 
@@ -160,7 +160,7 @@ def kept(moment: datetime) -> str:
     return moment.astimezone(UTC).replace(tzinfo=None).isoformat(" ", "microseconds")
 
 
-def _all(session: Session, statement: str, values: tuple[Any, ...]) -> list[Any]:
+def rows(session: Session, statement: str, values: tuple[Any, ...]) -> list[tuple[Any, ...]]:
     """Runs a statement in the session's transaction; all its rows. Errors are SQLAlchemy's, as everywhere."""
     if session.new or session.dirty or session.deleted:
         session.flush()

@@ -4,12 +4,21 @@ were."""
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
+
+from server.web.serving import clock_read, holds_until
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
+
+# Up to the second, words change with each of the first: minutes within the hour, hours within the day.
+STEPS = (
+    (timedelta(minutes=1), timedelta(hours=1)),
+    (timedelta(hours=1), timedelta(days=1)),
+    (timedelta(days=1), timedelta(days=7)),
+)
 
 
 @dataclass(frozen=True)
@@ -24,6 +33,7 @@ class Moment:
 
 def now() -> datetime:
     """This moment, in UTC."""
+    clock_read()
     return datetime.now(UTC)
 
 
@@ -32,6 +42,7 @@ def moment(at: datetime, here: datetime) -> Moment:
     at = at.astimezone(UTC)
     date = f"{at.day} {MONTHS[at.month - 1]} {at.year}"
     exact = at.isoformat(timespec="seconds").replace("+00:00", "Z")
+    holds_until(_changes_at(at, here))
     return Moment(_words(at, here, date), exact, f"{date}, {at:%H:%M} UTC")
 
 
@@ -46,6 +57,16 @@ def _words(at: datetime, here: datetime, date: str) -> str:
     if seconds < 7 * 86_400:
         return _ago(int(seconds // 86_400), "day")
     return date
+
+
+def _changes_at(at: datetime, here: datetime) -> datetime:
+    """When `_words` of that moment will be others, as seen from `here` on."""
+    age = here - at
+    for unit, limit in STEPS:
+        if age < limit:
+            whole = max(age // unit, 0)
+            return at + unit * (whole + 1)
+    return datetime.max.replace(tzinfo=UTC)
 
 
 def _ago(number: int, unit: str) -> str:

@@ -7,7 +7,10 @@ begins with `_`.
 
 from __future__ import annotations
 
+import itertools
+import math
 import re
+import time
 from dataclasses import fields
 from functools import lru_cache
 from hashlib import sha256
@@ -25,21 +28,42 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parents[2]
 TEMPLATES = ROOT / "templates"
 STATIC = ROOT / "static"
+LOOK_EVERY_S = 1.0
+PAGE_HEADERS = {"Vary": "HX-Request, Cookie", "Cache-Control": "private, no-cache"}
+
+
+class _Build:
+    """The files that pages are made from, as they were when last looked at."""
+
+    sign: tuple[int, int] = (0, 0)
+    looked_at_s: float = -math.inf
+
+
+def build() -> tuple[int, int]:
+    """A sign of the templates and static files as they are, for whatever is kept that was made from them.
+    They change when somebody works on them: they are looked at again once a second, not for every page.
+    """
+    if time.monotonic() - _Build.looked_at_s > LOOK_EVERY_S:
+        newest, files = 0, 0
+        for file in itertools.chain(TEMPLATES.rglob("*.*"), STATIC.rglob("*.*")):
+            newest = max(newest, file.stat().st_mtime_ns)
+            files += 1
+        _Build.sign, _Build.looked_at_s = (newest, files), time.monotonic()
+    return _Build.sign
 
 
 @lru_cache(maxsize=256)
-def _stamp(file: Path, changed_ns: int) -> str:
-    """A short sign of a file's content, so that a changed file has a new address and an old copy is never
-    shown."""
-    del changed_ns  # part of the key only
-    return sha256(file.read_bytes()).hexdigest()[:12]
+def _address(path: str, build: tuple[int, int]) -> str:
+    """The address of a static file with a short sign of its content in it, so that a changed file has a new
+    address and an old copy is never shown.
+    """
+    del build  # part of the key only: every file is read once for each
+    return f"/static/{path}?v={sha256((STATIC / path).read_bytes()).hexdigest()[:12]}"
 
 
 def static(path: str, stamped: bool = True) -> str:
     """The address of a file under static/. stamped=False for what a style sheet names itself (fonts)."""
-    file = STATIC / path
-    changed_ns = file.stat().st_mtime_ns
-    return f"/static/{path}?v={_stamp(file, changed_ns)}" if stamped else f"/static/{path}"
+    return _address(path, build()) if stamped else f"/static/{path}"
 
 
 def with_terms(text: str) -> Markup:
@@ -76,8 +100,7 @@ def render(request: Request, template: str, context: DataclassInstance, status: 
     still brings a page back with what was typed in it.
     """
     text = text_of(template, context, request.url.path)
-    headers = {"Vary": "HX-Request, Cookie", "Cache-Control": "private, no-cache"}
-    return HTMLResponse(text, status_code=status, headers=headers)
+    return HTMLResponse(text, status_code=status, headers=PAGE_HEADERS)
 
 
 def wants_fragment(request: Request) -> bool:

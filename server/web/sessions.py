@@ -27,6 +27,7 @@ from sqlmodel import Session
 
 from server.storage.groups import Member, Writer
 from server.storage.sessions import read_session
+from server.storage.stamps import StampReader
 
 T = TypeVar("T")
 
@@ -59,6 +60,7 @@ class Database:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
+        self.stamps = StampReader(engine)
         self._writer = Writer(engine, _deliver)
 
     async def write(self, job: Callable[[Session], T]) -> T:
@@ -115,6 +117,7 @@ class Database:
     async def close(self) -> None:
         """Comes back once all who are in line have been told; nobody is let in after that."""
         await asyncio.get_running_loop().run_in_executor(None, self._writer.close)
+        self.stamps.close()
 
 
 def _grant(granted: asyncio.Future[Session], session: Session) -> None:

@@ -24,12 +24,20 @@ from server.services.notebooks.numbers import (
 from server.services.notebooks.pairs import Glove, Pair, pair
 from server.services.notebooks.places import current_piece, refresh
 from server.services.notebooks.shapes import NewEntry, hook_mm
-from server.services.notebooks.shelf import Shelf, ShelfPart, choose, mark_seen, open_shelf, seen_lately
+from server.services.notebooks.shelf import (
+    SEEN_EVERY,
+    Shelf,
+    ShelfPart,
+    choose,
+    mark_seen,
+    open_shelf,
+    seen_lately,
+)
 from server.services.notebooks.versions import Newer, move, newer
 from server.services.notebooks.working import Departure, TakeOut, Working, working
 
 __all__ = [
-    "Ahead", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice", "Logged",
+    "SEEN_EVERY", "Ahead", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice", "Logged",
     "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart",
     "SizeChoice", "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "carried", "choose",
     "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "hook_choice",

@@ -57,9 +57,14 @@ class Device:
         return Gone(self.lost[0].message) if self.lost else NotFound(joining.UNKNOWN)
 
 
+def secrets_of(request: Request) -> list[str]:
+    """The secrets that a device sends along, in its order, whether they open anything or not."""
+    return [each for each in request.cookies.get(NOTEBOOKS, "").split(BETWEEN) if each][:KEPT_MOST]
+
+
 def device_of(request: Request, session: Session) -> Device:
     """The device that a request comes from."""
-    secrets_kept = [each for each in request.cookies.get(NOTEBOOKS, "").split(BETWEEN) if each][:KEPT_MOST]
+    secrets_kept = secrets_of(request)
     name = request.cookies.get(DEVICE, "")
     if not DEVICE_SHAPE.fullmatch(name):
         name = secrets.token_urlsafe(12)
@@ -119,6 +124,14 @@ def with_visit(response: Response, request: Request, session: Session, notebook_
     """Has the visit put on record after the answer has gone out, at most once a minute."""
     now = datetime.now(UTC)
     if not notebooks.seen_lately(session, notebook_id, now):
+        response.background = BackgroundTask(_mark_seen, request.app.state.database, notebook_id, now)
+    return response
+
+
+def after_visit(response: Response, request: Request, notebook_id: int, last_seen_at: datetime) -> Response:
+    """`with_visit` where it is known when she was seen last."""
+    now = datetime.now(UTC)
+    if now - last_seen_at >= notebooks.SEEN_EVERY:
         response.background = BackgroundTask(_mark_seen, request.app.state.database, notebook_id, now)
     return response
 

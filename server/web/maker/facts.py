@@ -12,13 +12,14 @@ from starlette.requests import Request
 
 from server.services.errors import Refusal
 from server.services.notebooks import Desk, Overtaken, noun
+from server.web.serving import for_this_serving
 
 PartId = Annotated[int, Path(ge=1, le=2**63 - 1)]  # a larger number is no row's id, and SQLite takes none
 
 
 def fresh_id() -> str:
     """An id for the entry that a form will make: sending the form twice then logs it once."""
-    return secrets.token_urlsafe(15)
+    return for_this_serving(secrets.token_urlsafe(15))
 
 
 @dataclass(frozen=True)

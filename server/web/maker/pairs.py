@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter
 from markupsafe import Markup
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -15,8 +16,8 @@ from server.services.notebooks import Desk, Pair
 from server.services.notebooks.desk import planned
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
+from server.web.maker.readypages import ready
 from server.web.pages import render
-from server.web.sessions import ReadSession
 
 router = APIRouter()
 
@@ -36,8 +37,12 @@ class PairPage:
 
 
 @router.get("/notebook/{part_id}/pair")
-def pair(request: Request, session: ReadSession, part_id: PartId) -> Response:
+async def pair(request: Request, part_id: PartId) -> Response:
     """Both gloves and the verdict; a part in one piece shows that one."""
+    return await ready(request, part_id, lambda session: _pair(request, session, part_id))
+
+
+def _pair(request: Request, session: Session, part_id: int) -> Response:
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
     if desk.making.settled is None:

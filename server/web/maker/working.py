@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fastapi import APIRouter
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -18,6 +19,7 @@ from server.services.notebooks.desk import Units
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
 from server.web.maker.numbers import OWN
+from server.web.maker.readypages import ready
 from server.web.maker.stripcharts import StripChart, strip_chart
 from server.web.maker.strips import StripRound, strip
 from server.web.maker.worksettings import WorkSettings, settings_of
@@ -62,8 +64,12 @@ def after_entry(request: Request, session: ReadSession, part_id: PartId) -> Resp
 
 
 @router.get("/notebook/{part_id}/piece/{piece}")
-def working(request: Request, session: ReadSession, part_id: PartId, piece: int) -> Response:
+async def working(request: Request, part_id: PartId, piece: int) -> Response:
     """The round at hand."""
+    return await ready(request, part_id, lambda session: _working(request, session, part_id, piece))
+
+
+def _working(request: Request, session: Session, part_id: int, piece: int) -> Response:
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
     if piece not in desk.pieces:
