@@ -10,6 +10,7 @@ import zlib
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from fastapi import FastAPI
@@ -346,12 +347,8 @@ def test_words_that_no_longer_hold_end_its_time(
     go_on(ida, send(ida, look(ida, path), "Log"))
     assert "just now" in ida.get(path).text
 
-    class Later(datetime):
-        @classmethod
-        def now(cls, tz: object = None) -> datetime:
-            return datetime.now(UTC) + timedelta(days=3)
-
-    monkeypatch.setattr(readypages, "datetime", Later)
+    later = SimpleNamespace(now=lambda _: datetime.now(UTC) + timedelta(days=3))
+    monkeypatch.setattr(readypages, "datetime", later)
     monkeypatch.setattr(pages, "text_of", lambda *_: "made anew")
     assert ida.get(path).text == "made anew"
 
