@@ -42,7 +42,11 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         middleware=[
             Middleware(SecurityHeaders),
             Middleware(SameOrigin),
-            Middleware(RequestSize, most_bytes=settings.most_request_bytes),
+            Middleware(
+                RequestSize,
+                most_bytes=settings.most_request_bytes,
+                larger={"/notebook/import": settings.most_file_bytes},
+            ),
         ],
     )
     app.state.settings = settings

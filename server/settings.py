@@ -25,6 +25,7 @@ class Settings(BaseSettings):
     port: int = Field(default=8000, ge=1, le=65535)
     public_url: str = Field(default="", description="how people reach it, if not at http://localhost:PORT")
     most_request_bytes: int = Field(default=1_000_000, gt=0, description="the largest form or message taken")
+    most_file_bytes: int = Field(default=8_000_000, gt=0, description="the largest notebook's file read in")
 
     @cached_property
     def database(self) -> Path:

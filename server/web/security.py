@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import suppress
 from urllib.parse import urlsplit
 
@@ -29,8 +30,8 @@ HEADERS = {
     # origin is all that SameOrigin has.
     "Referrer-Policy": "same-origin",
 }
-SECRET_LINKS = ("/n/",)
-NOT_FOR_SEARCH = ("/n/", "/join/", "/host", "/notebook")
+SECRET_LINKS = ("/n/", "/move/")
+NOT_FOR_SEARCH = ("/n/", "/move", "/join/", "/host", "/notebook", "/erased")
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 READ_AND_DROP = (
     10  # a body up to so many times too large is read to its end, so that the browser shows our page
@@ -132,17 +133,19 @@ class _Body:
 
 
 class RequestSize:
-    """Answers 413 to a request with a body of more than `most_bytes`."""
+    """Answers 413 to a request with a body of more than `most_bytes`; `larger` says other bounds by path."""
 
-    def __init__(self, app: ASGIApp, most_bytes: int) -> None:
+    def __init__(self, app: ASGIApp, most_bytes: int, larger: Mapping[str, int] | None = None) -> None:
         self.app = app
         self.most_bytes = most_bytes
+        self.larger = larger or {}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        body = _Body(receive, self.most_bytes)
+        most_bytes = self.larger.get(scope["path"], self.most_bytes)
+        body = _Body(receive, most_bytes)
         answering = False
 
         async def send_unless_over(message: Message) -> None:
@@ -152,21 +155,21 @@ class RequestSize:
                 await send(message)
 
         stated = Headers(scope=scope).get("content-length", "")
-        if stated.isdecimal() and int(stated) > self.most_bytes:
+        if stated.isdecimal() and int(stated) > most_bytes:
             body.over = True
         else:
             with suppress(_TooLarge):
                 await self.app(scope, body.next_within, send_unless_over)
         if body.over and not answering:
             await body.drop_rest()
-            await self._answer(scope, receive, send)
+            await self._answer(scope, receive, send, most_bytes)
 
-    async def _answer(self, scope: Scope, receive: Receive, send: Send) -> None:
+    async def _answer(self, scope: Scope, receive: Receive, send: Send, most_bytes: int) -> None:
         answer = problem(
             Request(scope),
             413,
             "That is too much at once",
-            f"One page takes up to {self.most_bytes / 1e6:g} MB, far more than the longest pattern needs. "
+            f"This page takes up to {most_bytes / 1e6:g} MB, far more than the longest pattern needs. "
             "Go back: what you typed is still there. Send less of it.",
         )
         answer.headers["Connection"] = "close"

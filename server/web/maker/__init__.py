@@ -5,7 +5,10 @@ from fastapi import APIRouter
 from server.web.maker import (
     carry,
     entries,
+    filing,
     joining,
+    keeping,
+    moving,
     numbers,
     pairs,
     settings,
@@ -20,6 +23,9 @@ from server.web.maker import (
 ROUTERS: tuple[APIRouter, ...] = (
     joining.router,
     shelf.router,
+    keeping.router,
+    filing.router,
+    moving.router,
     numbers.router,
     working.router,
     settings.router,

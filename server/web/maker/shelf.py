@@ -5,7 +5,7 @@ device.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from fastapi import APIRouter, Form, Query
 from pydantic import BaseModel
@@ -14,9 +14,9 @@ from starlette.responses import RedirectResponse, Response
 
 from server.services import notebooks
 from server.services.errors import NotFound, Refusal
-from server.services.joining import Kept
+from server.services.joining import Kept, Lost
 from server.services.notebooks import Shelf
-from server.web.maker.device import device_of, put_away, remember, with_visit
+from server.web.maker.device import Device, device_of, put_away, remember, with_visit
 from server.web.maker.facts import address
 from server.web.pages import render
 from server.web.sessions import ReadSession, WriteSession
@@ -24,20 +24,31 @@ from server.web.sessions import ReadSession, WriteSession
 router = APIRouter()
 
 
+Arrived = Literal["", "moved", "brought"]
+
+
 @dataclass(frozen=True)
 class ShelfPage:
-    """Context of maker/shelf.html."""
+    """Context of maker/shelf.html.
+
+    arrived  the notebook has just come to this device: moved from another one, or read in from a file
+    lost     notebooks that this device has no way into any more
+    """
 
     shelf: Shelf
     link: str
     joined: bool
+    arrived: Arrived
     others: tuple[Kept, ...]
+    lost: tuple[Lost, ...]
     error: str
 
 
 @dataclass(frozen=True)
 class NoNotebook:
     """Context of maker/no_notebook.html: this device has no notebook (any more)."""
+
+    lost: tuple[Lost, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -64,12 +75,19 @@ class NotebookForm(BaseModel):
 
 
 @router.get("/notebook")
-def shelf(request: Request, session: ReadSession, joined: Annotated[str, Query()] = "") -> Response:
+def shelf(
+    request: Request,
+    session: ReadSession,
+    joined: Annotated[str, Query()] = "",
+    moved: Annotated[str, Query()] = "",
+    brought: Annotated[str, Query()] = "",
+) -> Response:
     """The notebook opened last on this device."""
     device = device_of(request, session)
     if device.current is None:
-        return render(request, "maker/no_notebook.html", NoNotebook())
-    response = _page(request, session, device.current, device.kept, joined=joined == "1")
+        return render(request, "maker/no_notebook.html", NoNotebook(device.lost))
+    arrived: Arrived = "moved" if moved == "1" else "brought" if brought == "1" else ""
+    response = _page(request, session, device.current, device, joined=joined == "1", arrived=arrived)
     remember(response, request, device, device.current.secret)  # the cookie's time begins anew
     return with_visit(response, request, session, device.current.notebook_id)
 
@@ -78,16 +96,19 @@ def _page(
     request: Request,
     session: ReadSession,
     current: Kept,
-    kept: tuple[Kept, ...],
+    device: Device,
     *,
     joined: bool = False,
+    arrived: Arrived = "",
     error: str = "",
 ) -> Response:
     context = ShelfPage(
         shelf=notebooks.open_shelf(session, current.notebook_id),
         link=address(request, f"/n/{current.secret}"),
         joined=joined,
-        others=tuple(each for each in kept if each.notebook_id != current.notebook_id),
+        arrived=arrived,
+        lost=device.lost,
+        others=tuple(each for each in device.kept if each.notebook_id != current.notebook_id),
         error=error,
     )
     return render(request, "maker/shelf.html", context, 422 if error else 200)
@@ -104,7 +125,7 @@ def choose(request: Request, session: WriteSession, form: Annotated[ChoiceForm, 
         raise
     except Refusal as refusal:
         session.rollback()
-        return _page(request, session, kept, device.kept, error=refusal.message)
+        return _page(request, session, kept, device, error=refusal.message)
     return RedirectResponse("/notebook#reading", 303)
 
 
