@@ -13,12 +13,16 @@ from server.web import (
     host_patterns,
     host_samples,
     host_sheets,
+    installing,
     language,
     maker,
+    modules,
 )
 
 ROUTERS: tuple[APIRouter, ...] = (
     health.router,
+    installing.router,
+    modules.router,
     front.router,
     host_accounts.router,
     host_alongs.router,

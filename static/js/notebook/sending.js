@@ -4,9 +4,12 @@ const PATIENCE_MS = 20_000, WAIT_LEAST_MS = 1_000, WAIT_MOST_MS = 60_000;
 
 /** What the server said no to, or what kept it from answering; `status` 0 where nothing came back. */
 export class NotDone extends Error {
-  /** @param {number} status @param {number} waitMs how long the server asks to wait; 0 for no word of it */
-  constructor(status, waitMs = 0) {
-    super(`answered ${status}`);
+  /**
+   * @param {number} status @param {number} waitMs how long the server asks to wait; 0 for no word of it
+   * @param {string} message what it said
+   */
+  constructor(status, waitMs = 0, message = "") {
+    super(message || `answered ${status}`);
     this.status = status;
     this.waitMs = waitMs;
   }
@@ -21,11 +24,13 @@ async function ask(address, options = {}) {
       ...options, signal: giveUp.signal, cache: "no-store", redirect: "error",
       headers: { Accept: "application/json", ...options.headers },
     });
-    if (!answer.ok) throw new NotDone(answer.status, 1000 * Number(answer.headers.get("Retry-After")) || 0);
-    const told = await answer.json();
+    const told = await answer.json().catch(() => ({}));
+    if (!answer.ok) {
+      throw new NotDone(answer.status, 1000 * Number(answer.headers.get("Retry-After")) || 0, told.message);
+    }
     return { ...told, offsetMs: Date.parse(told.now) - (sentMs + Date.now()) / 2 };
   } catch (error) {
-    throw error instanceof NotDone ? error : new NotDone(0);
+    throw error instanceof NotDone ? error : new NotDone(0); // no network, no server, no patience
   } finally {
     clearTimeout(timer);
   }

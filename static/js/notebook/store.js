@@ -3,10 +3,12 @@
 // are only ever added and known by their ids.
 
 import { distinct, fold } from "./fold.js";
-import { dropRow, keepPart, keepRows, keepSetting, partOf, parts, rowsOf, settings } from "./keeping.js";
+import { forgetPages, install } from "./installing.js";
+import { dropRow, erase, keepPart, keepRows, keepSetting, partOf, parts, rowsOf, settings } from "./keeping.js";
 import { carriedFor, piecePlan } from "./place.js";
 import { alone, carry, NotDone, send, waitMs } from "./sending.js";
 import { entryWords, viewOf } from "./view.js";
+import { many } from "./words.js";
 
 /** @typedef {import("./fold.js").Entry} Entry @typedef {import("./keeping.js").Row} Row */
 
@@ -29,6 +31,7 @@ export async function openStore(part, notebook) {
     const store = known ? new Store(known) : await fetched(part, notebook);
     await store.load();
     if (known) void store.refresh();
+    void install(store.pages);
     return store;
   } catch {
     return null;
@@ -56,6 +59,7 @@ export class Store {
   #sending = false;
   #failures = 0;
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #timer;
+  /** @type {string | null} what the server said, where the notebook was erased or this device shut out */ gone = null;
   #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("evenhand") : null;
 
   /** @param {import("./keeping.js").PartRow} part */
@@ -78,6 +82,11 @@ export class Store {
     return [...this.#rows.values()].filter((row) => row.refused === null).map((row) => row.entry);
   }
 
+  /** The same, in the order of the fold. @returns {Entry[]} */
+  get inOrder() {
+    return distinct(this.entries);
+  }
+
   /** The log, folded. */
   get making() {
     return (this.#making ??= fold(this.entries));
@@ -85,6 +94,7 @@ export class Store {
 
   /** A piece as it lies in her hands; null where the device has no plan in her numbers (none settled yet). */
   view(piece) {
+    if (this.gone !== null) return null;
     if (!this.#views.has(piece)) {
       this.#views.set(piece, viewOf(this.part.carried, this.entries, this.making, piece));
     }
@@ -115,6 +125,12 @@ export class Store {
     void dropRow(id).then(() => this.#tellOthers(), () => undefined).finally(() => (this.#writes += 1));
   }
 
+  /** The addresses of this part's pages that a device can show with no network. */
+  get pages() {
+    const { part, carried } = this.part;
+    return [...Object.keys(carried.names).map((piece) => `/notebook/${part}/piece/${piece}`), `/notebook/${part}/pair`];
+  }
+
   /** @param {() => void} listener called after anything changed; returns what takes it off again */
   onChange(listener) {
     this.#listeners.add(listener);
@@ -134,7 +150,7 @@ export class Store {
    * @returns {Entry}
    */
   log(piece, kind, values, id = freshId()) {
-    const last = distinct(this.entries).at(-1), device = this.part.device;
+    const last = this.inOrder.at(-1), device = this.part.device;
     const own = [...this.#rows.values()].filter((row) => row.entry.device === device);
     const entry = {
       id, piece, kind, values, device,
@@ -158,13 +174,26 @@ export class Store {
       if (this.#pending().length) await this.flush();
     } catch (error) {
       if (!(error instanceof NotDone)) throw error;
+      if (error.status === 410) await this.#leave(error.message);
     }
+  }
+
+  /** The notebook is not this device's any more: what is kept of it goes, and the page says why. */
+  async #leave(message) {
+    const lost = this.#pending().length;
+    this.gone = lost ? `${message} ${many(lost, "entry was", "entries were")} on this device only.` : message;
+    clearTimeout(this.#timer);
+    this.#rows.clear();
+    this.#unwritten.clear();
+    this.#tell();
+    await Promise.allSettled([erase(this.part.notebook), forgetPages()]);
+    this.#tellOthers();
   }
 
   /** Sends what waits. After a failure it tries again by itself, each time later. */
   async flush() {
     clearTimeout(this.#timer);
-    if (this.#sending) return;
+    if (this.#sending || this.gone !== null) return;
     this.#sending = true;
     let failed = false;
     try {
@@ -172,6 +201,7 @@ export class Store {
       this.#failures = 0;
     } catch (error) {
       failed = true;
+      if (error instanceof NotDone && error.status === 410) return await this.#leave(error.message);
       this.#failures += 1;
       const asked = error instanceof NotDone ? error.waitMs : 0;
       this.#timer = setTimeout(() => void this.flush(), Math.max(asked, waitMs(this.#failures)));

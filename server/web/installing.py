@@ -1,0 +1,98 @@
+"""What makes the notebook an app on a device: its worker, its manifest, and the page for when there is no
+network.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from hashlib import sha256
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+
+from server.web.modules import module, scripts
+from server.web.pages import STATIC, render, static, text_of
+
+router = APIRouter()
+STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "chart")  # of a maker's pages
+FONTS = ("atkinson-next-latin.woff2", "atkinson-next-latin-ext.woff2")
+ICONS = (("192", "any"), ("512", "any"), ("512-maskable", "maskable"))
+FOR_MAKERS = ("notebook/", "work/", "copy.js")
+GROUND = "#f2ecdf"  # as in the style sheet of roles
+
+
+@dataclass(frozen=True)
+class Offline:
+    """Context of maker/offline.html."""
+
+
+@router.get("/sw.js", include_in_schema=False)
+def worker() -> Response:
+    """The worker, with the list of what it keeps: another list, and it is another worker to the browser."""
+    files = shell()
+    text = (STATIC / "sw.js").read_text(encoding="utf-8")
+    version = sha256("\n".join([text, *files]).encode()).hexdigest()[:12]
+    head = f'const VERSION = "{version}";\nconst FILES = {json.dumps(files)};\n'
+    headers = {"Cache-Control": "no-cache", "Service-Worker-Allowed": "/"}
+    return Response(head + text, media_type="text/javascript; charset=utf-8", headers=headers)
+
+
+def shell() -> list[str]:
+    """The addresses of all that a maker's pages are shown with, each with the sign of its content."""
+    pictures = [f"img/icon-{size}.png" for size, _ in ICONS]
+    return [
+        *(static(f"css/{name}.css") for name in STYLES),
+        *(static(f"fonts/{name}", stamped=False) for name in FONTS),
+        *(static(path) for path in ("img/icon.svg", "img/chain.svg", *pictures)),
+        *(module(path) for path in scripts() if path.startswith(FOR_MAKERS)),
+        static("js/copy.js"),
+        static("vendor/htmx/htmx.min.js"),
+        f"/offline?v={_offline_sign()}",
+    ]
+
+
+def _offline_sign() -> str:
+    """A sign of the offline page: it names all that it is shown with."""
+    return sha256(text_of("maker/offline.html", Offline()).encode()).hexdigest()[:12]
+
+
+@router.get("/offline", include_in_schema=False)
+def offline(request: Request) -> Response:
+    """Shown by the worker where a page is not on the device and there is no network."""
+    return render(request, "maker/offline.html", Offline())
+
+
+@router.get("/manifest.webmanifest", include_in_schema=False)
+def manifest() -> Response:
+    """The web app manifest (W3C), with which a device offers to install the notebook."""
+    icons = [
+        {
+            "src": static(f"img/icon-{size}.png"),
+            "sizes": f"{size[:3]}x{size[:3]}",
+            "type": "image/png",
+            "purpose": purpose,
+        }
+        for size, purpose in ICONS
+    ]
+    return JSONResponse(
+        {
+            "id": "/notebook",
+            "name": "Evenhand",
+            "short_name": "Evenhand",
+            "description": "A notebook for things made twice: every round of glove one, and its twin.",
+            "lang": "en",
+            "start_url": "/notebook",
+            "scope": "/",
+            "display": "standalone",
+            "background_color": GROUND,
+            "theme_color": GROUND,
+            "icons": [
+                *icons,
+                {"src": static("img/icon.svg"), "sizes": "any", "type": "image/svg+xml", "purpose": "any"},
+            ],
+        },
+        media_type="application/manifest+json",
+        headers={"Cache-Control": "no-cache"},
+    )

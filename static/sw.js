@@ -1,0 +1,91 @@
+// The worker: opens a maker's pages where there is no network. VERSION and FILES, all that these pages are shown
+// with, are put before this by the server; every address there has the sign of its content in it, so that what is
+// kept under it never changes and pages of two versions never share a file.
+//
+// Pages are kept only where they have nothing on them but the work: never the shelf and the ways to other devices,
+// which show secret links, and nothing of hosts.
+
+const SHELL = `evenhand-shell-${VERSION}`, PAGES = "evenhand-pages";
+const SHELLS_KEPT = 2; // a page that was kept before an update goes on with the shell it was made for
+const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers)$/;
+const SECRET_LINK = /^\/(n|move)\//;
+const ANOTHER_NOTEBOOK = /^\/(join|move|notebook\/(open|put-away|erase|import))/; // once sent there
+const AS_KEPT = { ignoreVary: true };
+const PATIENCE_MS = 600; // a page that is kept is shown, where the network takes longer
+
+addEventListener("install", (event) => event.waitUntil(fillShell().then(() => skipWaiting())));
+addEventListener("activate", (event) => event.waitUntil(tidyUp()));
+addEventListener("message", (event) => {
+  if (event.data?.keep) event.waitUntil(keepPages(event.data.keep));
+  if (event.data?.forget) event.waitUntil(caches.delete(PAGES));
+});
+
+addEventListener("fetch", (event) => {
+  const { request } = event, { origin, pathname } = new URL(request.url);
+  if (origin !== location.origin) return;
+  const sent = request.method !== "GET", asked = request.mode === "navigate";
+  if (asked && (SECRET_LINK.test(pathname) || (sent && ANOTHER_NOTEBOOK.test(pathname)))) {
+    event.respondWith(anotherNotebook(event));
+  } else if (sent) return;
+  else if (/^\/(static|js)\//.test(pathname)) event.respondWith(fromShell(request));
+  else if (asked && /^\/notebook(\/|$)/.test(pathname)) event.respondWith(page(event));
+});
+
+/** What changes the notebook at hand: no page of the one before is shown after it. */
+async function anotherNotebook(event) {
+  const answer = await fetch(event.request);
+  await caches.delete(PAGES);
+  return answer;
+}
+
+async function fillShell() {
+  const shell = await caches.open(SHELL);
+  await Promise.all(FILES.map(async (address) => {
+    const answer = (await caches.match(address, AS_KEPT)) ?? (await fetch(address, { cache: "no-cache" }));
+    if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
+    await shell.put(address, answer);
+  }));
+}
+
+async function tidyUp() {
+  const shells = (await caches.keys()).filter((name) => name.startsWith("evenhand-shell-") && name !== SHELL);
+  await Promise.all(shells.slice(0, Math.max(shells.length - SHELLS_KEPT + 1, 0)).map((name) => caches.delete(name)));
+  await clients.claim();
+  const kept = await (await caches.open(PAGES)).keys();
+  await Promise.all(kept.map((request) => fetched(request.url).catch(() => undefined)));
+}
+
+async function fromShell(request) {
+  return (await caches.match(request, AS_KEPT)) ?? fetch(request);
+}
+
+/** A page from the network; the one that is kept where that takes long or there is none; else the offline page. */
+async function page(event) {
+  const { pathname, search } = new URL(event.request.url);
+  const kept = WORK.test(pathname) ? await (await caches.open(PAGES)).match(pathname, AS_KEPT) : undefined;
+  const asked = WORK.test(pathname) && !search ? fetched(event.request) : fetch(event.request);
+  if (!kept) return asked.catch(() => offlinePage());
+  event.waitUntil(asked.catch(() => undefined));
+  const late = new Promise((resolve) => setTimeout(resolve, PATIENCE_MS, kept));
+  return Promise.race([asked.catch(() => kept), late]).then((answer) => (answer.status >= 500 ? kept : answer));
+}
+
+const offlinePage = async () =>
+  (await caches.match(FILES.find((address) => address.startsWith("/offline?")), AS_KEPT)) ?? Response.error();
+
+/** A page of the work from the network, kept where it came as asked. */
+async function fetched(request) {
+  const answer = await fetch(request), path = new URL(answer.url || request.url || request, location.href).pathname;
+  const pages = await caches.open(PAGES);
+  if (answer.ok && answer.type === "basic" && !answer.redirected && WORK.test(path)) await pages.put(path, answer.clone());
+  else if ([404, 410].includes(answer.status)) await pages.delete(path);
+  return answer;
+}
+
+/** Pages that may be needed with no network, kept before she opens them. */
+async function keepPages(paths) {
+  const pages = await caches.open(PAGES);
+  await Promise.all(paths.filter((path) => WORK.test(path)).map(async (path) => {
+    if (!(await pages.match(path, AS_KEPT))) await fetched(path).catch(() => undefined);
+  }));
+}
