@@ -234,7 +234,10 @@ def _says(here: Place, asked: tuple[Group, ...], told: Mapping[str, int]) -> str
     if here.round is None:
         return f"Every round is there: {held}."
     where = f"{here.section.title}, {here.round.label}" if here.round.label else here.section.title
-    return f"You are at {where}: {held}." if held else f"You are at {where}: only the foundation is there."
+    if not held:
+        begun = any(line.foundation for group in asked for line in group.lines)
+        held = "only the foundation is there" if begun else "nothing is there yet"
+    return f"You are at {where}: {held}."
 
 
 def _held(group: Group, rounds: int) -> str:

@@ -126,7 +126,8 @@ def _asks(plan: Plan, sections: list[PlanSection], gaps: list[PlanSection]) -> s
         if sections == above:
             return f"{word} above the gap"
     if sections == body:
-        return f"{word} from the foundation"
+        begun = any(is_foundation(round_) for round_ in plan.rounds)
+        return f"{word} from the {'foundation' if begun else 'beginning'}"
     return f"{word} of the " + " and ".join(section.title for section in sections)
 
 

@@ -219,6 +219,8 @@ def _check_now(desk: Desk, new: NewEntry, state: int | None) -> None:
         if desk.making.settled is None:
             raise Refusal("Settle on your number of chains first.")
         _check_place(desk, new)
+    elif new.kind == "counted_in" and desk.making.settled is None:
+        raise Refusal("Settle on your number of chains first.")
     elif new.kind == "undo":
         last, back = last_entry(desk, new.piece), taken_back(desk, new.piece)
         may_be = {each.entry.id for each in (last, back[0] if back else None) if each is not None}

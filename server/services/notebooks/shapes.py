@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from server.craft.fabric.numbering import is_allowed
-from server.craft.text.tree import Pattern, RoundLine
+from server.craft.text.tree import Number, Pattern, Plain, RoundLine, SizeList
 from server.services.errors import Refusal
 
 Values = Mapping[str, Any]
@@ -209,14 +209,33 @@ def _counted_in(values: Values, pattern: Pattern) -> Values:
     rounds = {}
     for line in told:
         found = FIT.fullmatch(str(line))
-        if not found or _round_line(pattern, int(found[1]), int(found[2])) is None:
+        written = _round_line(pattern, int(found[1]), int(found[2])) if found else None
+        if found is None or written is None:
             raise Refusal("This version of the pattern has no such rounds.", "rounds")
         address = f"{int(found[1])}.{int(found[2])}"
-        rounds[address] = _whole(told, line, 1, ROUNDS_MOST, "The number of rounds")
+        rounds[address] = _whole(told, line, 1, _most_rounds(written), "The number of rounds")
     fits = [_fit({"fit": fit}, pattern) for fit in ended]
     if any(fit not in rounds for fit in fits):
         raise Refusal("Say how many rounds the section has that is ended.", "ended")
     return {"rounds": rounds, "ended": fits}
+
+
+def _most_rounds(line: RoundLine) -> int:
+    """The most rounds of a line in any size; of one to fit as many as the log takes."""
+    label = line.label
+    if label is None or label.last is None:
+        return ROUNDS_MOST if label is not None and label.until is not None else 1
+    first, last = _values(label.first), _values(label.last)
+    if label.until is not None or not first or not last:
+        return ROUNDS_MOST
+    return max(max(last) - min(first) + 1, 1)
+
+
+def _values(number: Number) -> tuple[int, ...]:
+    """What a number may be in any size; () for a formula."""
+    if isinstance(number, Plain):
+        return (number.value,)
+    return number.values if isinstance(number, SizeList) else ()
 
 
 def decimal(typed: object) -> float | None:
