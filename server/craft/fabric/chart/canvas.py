@@ -69,6 +69,17 @@ class Canvas:
         ET.SubElement(parent, "path", {**attributes, "d": pen.d, **filled})
         self.box.take_in(*pen.low, *pen.high)
 
+    def marks(self, parent: ET.Element, marks: Sequence[Mark], project: Projection) -> None:
+        """Symbols that nobody asks for one by one, as two paths: outlines, and what is filled."""
+        for filled in (False, True):
+            pen = self.pen()
+            for mark in marks:
+                if (mark.shape in FILLED) == filled:
+                    draw(mark, project, pen, self.specials)
+            if pen.parts:
+                ET.SubElement(parent, "path", {"d": pen.d, **({"fill": "currentColor"} if filled else {})})
+                self.box.take_in(*pen.low, *pen.high)
+
     def path(self, parent: ET.Element, pen: Pen, **attributes: str) -> None:
         """A path that is no stitch."""
         named = {name.rstrip("_").replace("_", "-"): value for name, value in attributes.items()}

@@ -214,6 +214,15 @@ def _draw_note(canvas: Canvas, parent: ET.Element, kind: str, x: float, y: float
         canvas.path(parent, pen, class_="start", fill="currentColor", stroke="none")
         canvas.text(parent, (x + 1.0, y + canvas.size * 0.36), "2", anchor="start")
         return
+    if kind == "other":
+        pen = canvas.pen()
+        pen.line((x - 11.0, y - 6.0), (x + 11.0, y - 6.0), (x + 11.0, y + 6.0), (x - 11.0, y + 6.0))
+        pen.close()
+        canvas.path(
+            parent, pen, class_="band", fill="currentColor", fill_opacity="0.08", stroke_width="0.8",
+            stroke_dasharray="3 2.5",
+        )  # fmt: skip
+        return
     tall = measures.HEIGHTS["dc"]
     sample = Mark(-1, "post", kind, "dc", ((-x, -y - tall / 2),), (-x, -y + tall / 2))
     canvas.mark(parent, sample, Projection(False), {"class": "sample", "opacity": "0.5"})

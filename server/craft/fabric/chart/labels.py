@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Sequence
@@ -166,3 +167,19 @@ def gap_word(canvas: Canvas, parent: ET.Element, panel: Panel, here: Callable[[f
         words = title if text_width(title, canvas.size) < wide * 0.85 and "gap" in title else "gap"
         at = Projection(False)((u, (high + low) / 2))
         canvas.text(parent, (at[0], at[1] + canvas.size * 0.3), words, class_="gap")
+
+
+def cut_dots(canvas: Canvas, parent: ET.Element, panel: Panel, inside: tuple[float, float]) -> None:
+    """Three dots where a round goes on beyond what is drawn."""
+    for one in panel.drawn:
+        if one.context:
+            continue
+        low, high = inside
+        beyond = high if high != math.inf else low
+        side = 1 if high != math.inf else -1
+        _, foot, top = one.level.start
+        for place in range(3):
+            at = Projection(False)((beyond + side * (14.0 + 6.0 * place), (foot + top) / 2))
+            pen = canvas.pen()
+            pen.ellipse(at, (1.4, 0.0), (0.0, 1.4))
+            canvas.path(parent, pen, class_="dot", fill="currentColor", stroke="none")

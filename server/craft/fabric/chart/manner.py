@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -71,7 +71,11 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Manner:
-    """How a chart is drawn, apart from what."""
+    """How a chart is drawn, apart from what.
+
+    other   spots of rounds that the other piece has, with a band behind them; None where there is no other
+    window  whether only so much of a strip is drawn, from where its lit round starts, as the sheet shows
+    """
 
     terms: Terms
     hand: Hand
@@ -81,3 +85,5 @@ class Manner:
     specials: Specials = field(default_factory=dict)
     prefix: str = ""
     key: bool = True
+    other: Collection[str] | None = None
+    window: bool = False

@@ -81,16 +81,19 @@ def panels(
 
 
 def round_panel(
-    sections: Sequence[WorkedSection], spot: str, *, below: int, specials: Specials
+    sections: Sequence[WorkedSection], spot: str, *, below: int, above: int = 0, specials: Specials
 ) -> Panel | None:
-    """A strip of the round at a spot upon the `below` rounds below it; None where there is no such round."""
+    """A strip of the round at a spot upon the `below` rounds below it and under the `above` rounds that come
+    next; None where there is no such round.
+    """
     rows = in_rows(sections)
     by_index = {section.index: section for section in sections}
     for strand in strands(sections, rows=rows):
         for at, one in enumerate(strand.rounds):
             if one.worked.spot == spot:
                 layout: Layout = "strip" if one.circular else "rows"
-                panel = _panel(strand, layout, at, at, {at}, by_index, specials, below=below)
+                last = min(at + above, len(strand.rounds) - 1)
+                panel = _panel(strand, layout, at, last, {at}, by_index, specials, below=below)
                 return panel if panel.sections else None
     return None
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Sequence
 
 from server.craft.fabric.chart import labels
-from server.craft.fabric.chart.canvas import Box, Canvas
-from server.craft.fabric.chart.folding import cuts, piece_of
+from server.craft.fabric.chart.canvas import Box, Canvas, text_width
+from server.craft.fabric.chart.folding import cuts, end_of_window, piece_of
 from server.craft.fabric.chart.key import draw_key, entries, token
 from server.craft.fabric.chart.manner import Manner
 from server.craft.fabric.chart.marks import Mark
@@ -17,6 +18,7 @@ from server.craft.fabric.chart.pen import Projection
 
 TEXT_PX = 12.5
 BETWEEN = 26.0
+WINDOW_ROOM = 50.0  # that a window leaves beside the round and its number: for the arrow and the dots
 
 
 class Draft:
@@ -29,6 +31,9 @@ class Draft:
         self.lit = ""
         self.used: list[Mark] = []
         self.begun: set[str] = set()
+        drawn = [one.spot for panel in panels for one in panel.drawn]
+        lit = manner.highlight
+        self._above = set(drawn[drawn.index(lit) + 1 :]) if lit in drawn else set()
         self.own = {one.spot for panel in panels for one in panel.drawn if not one.context}
 
     def _canvas(self) -> Canvas:
@@ -60,8 +65,10 @@ class Draft:
         holder = canvas.group(self.root, class_=f"panel panel--{panel.layout}")
         project = Projection(panel.layout == "round")
 
+        inside = self._window(panel)
+
         def here(u: float) -> bool:
-            return not at or piece_of(u, at) == piece
+            return inside[0] <= u <= inside[1] and (not at or piece_of(u, at) == piece)
 
         base = [(kind, mark) for kind, mark in panel.base if here(mark.top[0])]
         if base:
@@ -71,9 +78,48 @@ class Draft:
                 self.used.append(mark)
         for one in panel.drawn:
             if any(here(mark.top[0]) for mark in one.level.marks):
-                self._marks(canvas, self._round_group(canvas, holder, one), one, here, project)
+                group = self._round_group(canvas, holder, one)
+                if self.manner.other is not None and one.spot in self.manner.other:
+                    self._behind(canvas, group, one, here)
+                self._marks(canvas, group, one, here, project)
+        own = [mark for one in panel.drawn if not one.context for mark in one.level.marks]
+        if self.manner.window and not all(here(mark.top[0]) for mark in own):
+            labels.cut_dots(canvas, canvas.group(holder, class_="labels cut"), panel, inside)
         self._labels(canvas, holder, panel, base, piece, at)
         return holder, canvas.box
+
+    def _window(self, panel: Panel) -> tuple[float, float]:
+        """From where to where a strip is drawn: all of it, or what the sheet shows from the lit round's
+        start.
+        """
+        whole = (-math.inf, math.inf)
+        target = self.manner.sheet.target
+        if not self.manner.window or target is None or panel.layout == "round":
+            return whole
+        lit = next((one.level for one in panel.drawn if one.spot == self.manner.highlight), None)
+        if lit is None:
+            return whole
+        along = [mark.top[0] for one in panel.drawn for mark in one.level.marks]
+        label = text_width(labels.number_of(lit), TEXT_PX / self.scale)
+        wide = target / self.scale - WINDOW_ROOM - label
+        if max(along) - min(along) <= wide:
+            return whole
+        if lit.standing.direction > 0:
+            return (-math.inf, end_of_window(panel, min(along), wide, 1))
+        return (end_of_window(panel, max(along), wide, -1), math.inf)
+
+    def _behind(self, canvas: Canvas, group: ET.Element, one: Drawn, here: Callable[[float], bool]) -> None:
+        """A band behind a round that the other piece has."""
+        along = [u for mark in one.level.marks for u, _ in (*mark.feet, mark.top) if here(mark.top[0])]
+        _, low, high = one.level.start
+        left, right = min(along) - 3.0, max(along) + 3.0
+        pen = canvas.pen()
+        pen.line((-left, -low), (-left, -high - 1.0), (-right, -high - 1.0), (-right, -low))
+        pen.close()
+        canvas.path(
+            group, pen, class_="band", fill="currentColor", fill_opacity="0.08", stroke_width="0.8",
+            stroke_dasharray="3 2.5",
+        )  # fmt: skip
 
     def _round_group(self, canvas: Canvas, holder: ET.Element, one: Drawn) -> ET.Element:
         manner = self.manner
@@ -81,8 +127,9 @@ class Draft:
         names = ["round"]
         attributes: dict[str, str] = {}
         if one.context:
-            names.append("below")
-            attributes["opacity"] = "0.5"
+            above = one.spot in self._above
+            names.append("above" if above else "below")
+            attributes["opacity"] = "0.35" if above else "0.5"
         elif lit:
             names.append("lit")
             worked = one.level.standing.worked
@@ -113,9 +160,12 @@ class Draft:
         for tie in one.level.ties:
             if here(tie.top[0]):
                 canvas.mark(group, tie, project, {"class": "tie", "stroke-width": "0.6"})
-        for mark in one.level.marks:
-            if not here(mark.top[0]):
-                continue
+        shown = [mark for mark in one.level.marks if here(mark.top[0])]
+        self.used.extend(shown)
+        if self.manner.window and one.context:
+            canvas.marks(group, shown, project)
+            return
+        for mark in shown:
             lit = steps is not None and steps[0] <= mark.node < steps[1]
             attributes = {"class": f"st {token(mark.symbol)}{' lit' if lit else ''}"}
             if not again:
@@ -123,7 +173,6 @@ class Draft:
             if lit:
                 attributes["stroke-width"] = "3"
             canvas.mark(group, mark, project, attributes)
-            self.used.append(mark)
 
     # --- labels ----------------------------------------------------------------------------------------
 
@@ -178,6 +227,8 @@ class Draft:
             notes.append(("start", f"{round_or_row} 2 starts here"))
         if any(panel.base or any(one.context for one in panel.drawn) for panel in self.panels):
             notes.append(("below", "lighter: already worked"))
+        if self.manner.other is not None:
+            notes.append(("other", "dashed band: the other piece has it"))
         lines = entries(self.used, self.manner.terms, self.manner.specials)
         holder = canvas.group(self.root, class_="legend")
         draw_key(canvas, holder, lines, notes, wide, y)

@@ -65,18 +65,35 @@ def strip_of_round(
     hand: Hand = "right",
     width_px: int | None = 360,
     below: int = 1,
+    above: int = 0,
+    other: Collection[str] | None = None,
+    window: bool = False,
     steps: tuple[int, int] | None = None,
     special: Specials | None = None,
     title: str = "",
     prefix: str = "",
     key: bool = True,
 ) -> str:
-    """One round as a strip, lit, upon the rounds `below` it in a lighter line.
+    """One round as a strip, lit, among its neighbours: what a page shows while it is worked.
 
-    A spot that the piece does not have draws nothing. The other options are those of `chart`.
+    below   so many rounds that it stands on, in a lighter line
+    above   so many rounds that come next, lighter still: in glove two those that glove one has
+    other   spots of the rounds that the other piece has: a dashed band lies behind them, so that a round
+            beyond them is seen to be one too many. Glove one's log gives them (`making.pieces[1].worked`)
+    window  leave out what `width_px` does not show, from where the round starts; dots say that it goes on.
+            A strip is then about as small however long the round: 360 px with two rounds below and one
+            above are 6 to 17 kB, 2 to 5 kB compressed
+    steps   a half-open range of the round's nodes to mark. Ids like "s-1-3-2-17" (spot and node, after the
+            prefix) let a page mark progress by itself; in a window, neighbours have no ids of stitches
+
+    For the working page: `strip_of_round(fabric, spot, terms=terms, below=2, above=1, other=glove_one,
+    window=True, key=False, prefix="strip-")`. Classes: "round lit", "round below", "round above", "band"
+    for what lies behind a round, "cut" for the dots. A spot that the piece does not have draws nothing. The
+    other options are those of `chart`.
     """
-    manner = Manner(terms, hand, Sheet(width_px, None), spot, steps, special or {}, prefix, key)
-    panel = round_panel(sections_of(piece), spot, below=below, specials=manner.specials)
+    sheet = Sheet(width_px, None)
+    manner = Manner(terms, hand, sheet, spot, steps, special or {}, prefix, key, other, window)
+    panel = round_panel(sections_of(piece), spot, below=below, above=above, specials=manner.specials)
     return _document((panel,) if panel is not None else (), title, manner)
 
 
@@ -103,6 +120,8 @@ def _document(drawn: Sequence[Panel], title: str, manner: Manner) -> str:
         },
     )  # fmt: skip
     ET.SubElement(root, "title", {"id": ids[0]}).text = clean(title_of(title, drawn))
-    ET.SubElement(root, "desc", {"id": ids[1]}).text = clean(description(drawn, manner.hand, draft.lit))
+    ET.SubElement(root, "desc", {"id": ids[1]}).text = clean(
+        description(drawn, manner.hand, draft.lit, manner.other)
+    )
     root.extend(body)
     return ET.tostring(root, encoding="unicode") + "\n"

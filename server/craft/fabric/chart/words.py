@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Literal
 
 from server.craft.fabric.chart.panels import Panel
@@ -28,11 +28,17 @@ def listed(names: Sequence[str] | dict[str, None]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else ""
 
 
-def description(panels: Sequence[Panel], hand: Hand, lit: str) -> str:
+def description(panels: Sequence[Panel], hand: Hand, lit: str, other: Collection[str] | None = None) -> str:
     """Sentences that say what the chart shows."""
     said = [_panel(panel, hand) for panel in panels]
     if lit:
         said.append(f"{lit} is marked.")
+    if other is not None:
+        own = [one for panel in panels for one in panel.drawn]
+        has = [one for one in own if one.spot in other]
+        lit_has = any(one.spot in other for one in own if not one.context)
+        if has:
+            said.append(f"The other piece has {'this round too' if lit_has else 'no such round'}.")
     return " ".join(said) or "There is nothing to draw."
 
 
