@@ -7,7 +7,6 @@ from contextlib import asynccontextmanager
 
 from fastapi import FastAPI
 from starlette.middleware import Middleware
-from starlette.staticfiles import StaticFiles
 
 from server import __version__
 from server.settings import ROOT, Settings
@@ -17,6 +16,7 @@ from server.web.problems import answer_problems
 from server.web.routes import ROUTERS
 from server.web.security import RequestSize, SameOrigin, SecurityHeaders
 from server.web.sessions import Database
+from server.web.staticfiles import KeptFiles
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -52,8 +52,9 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.state.settings = settings
     app.state.database = database
     app.state.ready_pages = ReadyPages()
+    app.state.static = KeptFiles(ROOT / "static")
     for router in ROUTERS:
         app.include_router(router)
     answer_problems(app)
-    app.mount("/static", StaticFiles(directory=ROOT / "static"), name="static")
+    app.mount("/static", app.state.static, name="static")
     return app

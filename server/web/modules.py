@@ -16,7 +16,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from server.web.pages import ENVIRONMENT, STATIC
+from server.web.pages import ENVIRONMENT, STATIC, build
 from server.web.problems import nothing_here
 
 router = APIRouter()
@@ -55,6 +55,12 @@ def script(request: Request, asked: str, path: str) -> Response:
 
 def _files() -> Files:
     """The scripts with when they were changed: they change while somebody works on them."""
+    return _listed(build())
+
+
+@lru_cache(maxsize=2)
+def _listed(build: tuple[int, int]) -> Files:
+    del build  # part of the key only
     found = (each for each in SCRIPTS.rglob("*.js") if each.is_file())
     return tuple(sorted((each.relative_to(SCRIPTS).as_posix(), each.stat().st_mtime_ns) for each in found))
 

@@ -29,6 +29,7 @@ ROOT = Path(__file__).resolve().parents[2]
 TEMPLATES = ROOT / "templates"
 STATIC = ROOT / "static"
 LOOK_EVERY_S = 1.0
+SIGN_CHARACTERS = 12
 PAGE_HEADERS = {"Vary": "HX-Request, Cookie", "Cache-Control": "private, no-cache"}
 
 
@@ -58,7 +59,7 @@ def _address(path: str, build: tuple[int, int]) -> str:
     address and an old copy is never shown.
     """
     del build  # part of the key only: every file is read once for each
-    return f"/static/{path}?v={sha256((STATIC / path).read_bytes()).hexdigest()[:12]}"
+    return f"/static/{path}?v={sha256((STATIC / path).read_bytes()).hexdigest()[:SIGN_CHARACTERS]}"
 
 
 def static(path: str, stamped: bool = True) -> str:

@@ -32,6 +32,8 @@ HEADERS = {
 }
 SECRET_LINKS = ("/n/", "/move/")
 NOT_FOR_SEARCH = ("/n/", "/move", "/join/", "/host", "/notebook", "/erased")
+RAW = tuple((name.lower().encode(), value.encode()) for name, value in HEADERS.items())
+RAW_UNLISTED = ((b"x-robots-tag", b"noindex, nofollow"), *RAW)
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 READ_AND_DROP = (
     10  # a body up to so many times too large is read to its end, so that the browser shows our page
@@ -52,14 +54,13 @@ class SecurityHeaders:
 
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
-                headers = MutableHeaders(scope=message)
                 if path.startswith(SECRET_LINKS) and message["status"] < 400:
+                    headers = MutableHeaders(scope=message)
                     headers["Referrer-Policy"] = "no-referrer"
                     headers["Cache-Control"] = "no-store"
-                if path.startswith(NOT_FOR_SEARCH):
-                    headers.setdefault("X-Robots-Tag", "noindex, nofollow")
-                for name, value in HEADERS.items():
-                    headers.setdefault(name, value)
+                there = {name.lower() for name, _ in message["headers"]}
+                added = RAW_UNLISTED if path.startswith(NOT_FOR_SEARCH) else RAW
+                message["headers"] = [*message["headers"], *(each for each in added if each[0] not in there)]
             await send(message)
 
         await self.app(scope, receive, send_with_headers)

@@ -32,6 +32,7 @@ from starlette.responses import HTMLResponse, Response
 from server.storage.keys import secret_hash
 from server.storage.sessions import read_session
 from server.storage.stamps import Stamp, stamps_in
+from server.web.encodings import takes_gzip
 from server.web.maker.device import DEVICE, NOTEBOOKS, after_visit, secrets_of
 from server.web.pages import PAGE_HEADERS, build
 from server.web.serving import FOR_EVER, noticed
@@ -43,8 +44,6 @@ ID_BYTES = 15  # in base64 they are ID_CHARACTERS
 ID_CHARACTERS = 20
 WINDOW = 32_768  # how far back a DEFLATE stream may refer
 GZIP_HEAD = b"\x1f\x8b\x08\x00\x00\x00\x00\x00\x00\xff"
-
-GZIP = re.compile(r"gzip(\s*;\s*q\s*=\s*(1(\.0*)?|0\.\d*[1-9]\d*))?", re.IGNORECASE)
 
 Make = Callable[[Session], Response]
 
@@ -209,11 +208,7 @@ def _made_from(stamp: Stamp) -> tuple[Any, ...]:
 
 def _answer(request: Request, page: ReadyPage) -> Response:
     headers = {**PAGE_HEADERS, "Vary": f"{PAGE_HEADERS['Vary']}, Accept-Encoding"}
-    if _takes_gzip(request.headers.get("accept-encoding", "")):
+    if takes_gzip(request.headers.get("accept-encoding", "")):
         headers["Content-Encoding"] = "gzip"
         return HTMLResponse(page.served_compressed(), headers=headers)
     return HTMLResponse(page.served(), headers=headers)
-
-
-def _takes_gzip(accepted: str) -> bool:
-    return any(GZIP.fullmatch(each.strip()) for each in accepted.split(","))
