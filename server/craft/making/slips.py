@@ -10,7 +10,7 @@ from server.craft.fabric.values import Did, DidRepeat, Doing, Node
 from server.craft.making.placewords import place_words
 from server.craft.making.retelling import Bit, Unit, left_out, made_again, pass_length
 from server.craft.making.shortwords import Short
-from server.craft.making.slipwords import Told
+from server.craft.making.slipwords import PLAIN, Told
 from server.craft.making.wording import as_one
 from server.craft.text.tree import Work
 from server.craft.text.vocabulary import TOGETHER, legs, plain_stitch
@@ -97,7 +97,7 @@ def _beginning(told: Told) -> Iterator[Slip]:
             "beginning",
         )
     elif told.units:
-        stitch = told.stitch_of(told.units[0])
+        stitch = told.looks_like(told.units[0])
         yield Slip(
             0,
             f"The beginning ch {length} does not count as a stitch here: it may have been counted as one.",
@@ -110,11 +110,11 @@ def _beginning(told: Told) -> Iterator[Slip]:
 def _join(told: Told) -> Iterator[Slip]:
     """The join's slip stitch, counted."""
     if told.joined and told.units:
-        stitch = told.stitch_of(told.units[-1])
+        stitch = told.looks_like(told.units[-1])
+        counted = "a stitch" if stitch == PLAIN else f"one {told.name(stitch)}"
         yield Slip(
             1,
-            f"The slip stitch of the join may have been counted as one {told.name(stitch)}: "
-            "it lies beside the last one.",
+            f"The slip stitch of the join may have been counted as {counted}: it lies beside the last one.",
             "At the end of the round, where it is joined.",
             [*told.bits, _loose(stitch)],
             "end",
@@ -139,7 +139,8 @@ def _first(told: Told) -> Iterator[Slip]:
         if told.shares_beginning(first):
             yield Slip(
                 4,
-                f"Beside the beginning chain, {words} goes into the same place: it may have been left out.",
+                f"Beside the beginning chain, {words} {told.goes(first)} into the same place: that may have "
+                "been left out.",
                 "At the beginning of the round.",
                 left_out(told.bits, first.start, first.end),
                 "beginning",
@@ -172,25 +173,23 @@ def _last(told: Told) -> Iterator[Slip]:
     place, words, end_words = told.place(last), told.one(last), told.end_words
     out, again = left_out(told.bits, start, end), made_again(told.bits, start, end)
     at_end = f"At the end of the {told.word}, just {end_words}."
-    if told.alone_in_repeat(last) or (start, end) != (last.start, last.end):
+    by_name = told.alone_in_repeat(last) or told.is_decrease(last)
+    if by_name or (start, end) != (last.start, last.end):
         says = f"The last {told.words(last)} {end_words} may have been left out: {told.hides}."
         yield Slip(2, says, at_end, out, "end")
     else:
         says = f"The last {place} {end_words} may have been passed over: {told.hides}."
-        where = f"At the end of the {told.word}: is there a {place} with nothing in it?"
+        where = f"At the end of the {told.word}: is there one {place} with nothing {told.at(last)} it?"
         yield Slip(2, says, where, out, "end")
     if not told.joined:
-        says = f"The last {place} {end_words} may have {words} twice in it."
+        says = f"The last {place} {end_words} may have {words} twice {told.at(last)} it."
     elif told.is_plain_place(last):
         says = (
-            "The slip stitch that joined the round below looks like a stitch: "
+            f"The slip stitch that joined the {told.word} below looks like a stitch: "
             f"{words} may have been worked into it."
         )
     else:
-        says = (
-            f"The round may have gone on past its beginning: {words} stands at its end that belongs to no "
-            "place any more."
-        )
+        says = f"The round may have gone on past its beginning, with {words} too many at its end."
     yield Slip(3, says, at_end, again, "end")
 
 
@@ -201,7 +200,8 @@ def _places(told: Told) -> Iterator[Slip]:
     """A place passed over, or worked twice; likeliest where the round does something once only."""
     kinds: dict[tuple[str, str], list[Unit]] = {}
     for unit in told.units:
-        if told.with_its_chains(unit) == (unit.start, unit.end) and not told.alone_in_repeat(unit):
+        whole = told.with_its_chains(unit) == (unit.start, unit.end)
+        if whole and not told.alone_in_repeat(unit) and not told.is_decrease(unit):
             place = "st" if told.is_stitch_place(unit) else told.place(unit)
             kinds.setdefault((told.words(unit), place), []).append(unit)
     for alike in kinds.values():
@@ -223,7 +223,7 @@ def _in_ring(told: Told, unit: Unit) -> Iterator[Slip]:
 def _once(told: Told, unit: Unit) -> Iterator[Slip]:
     """What the round does once only."""
     exactly = _exactly(told, unit)
-    where = f"Look {exactly.removeprefix('over ')} of the round below."
+    where = f"What stands {exactly} of the {told.word} below?"
     words = told.words(unit)
     out, again = left_out(told.bits, unit.start, unit.end), made_again(told.bits, unit.start, unit.end)
     yield Slip(5, f"The {words} {exactly} may have been left out.", where, out)
@@ -237,33 +237,33 @@ def _somewhere(told: Told, alike: Sequence[Unit]) -> Iterator[Slip]:
     words, one = told.words(unit), told.one(unit)
     places = {told.place(each) for each in alike}
     place = places.pop() if len(places) == 1 else "st"
-    missing = f"it has no {words} in it" if one.startswith("one ") else f"{words} are missing there"
+    at = told.at(unit)
+    missing = f"it has no {words} {at} it" if one.startswith("one ") else f"{words} are missing there"
     yield Slip(
         6,
         f"One {place} may have been passed over: {missing}.",
-        f"Look along the round below for a {place} with nothing in it.",
+        f"Look along the {told.word} below for one {place} with nothing {at} it.",
         out,
         often=True,
     )
     yield Slip(
         6,
         f"One {place} may have been worked twice: {one} too many.",
-        f"Look for a {place} with more in it than the others.",
+        f"Look for one {place} with more {at} it than the others.",
         again,
         often=True,
     )
     if told.below_is_round:
-        where = "Count the round below too."
-        yield Slip(9, f"The round below may be short of one {place}: then this one is too.", where, out)
-        yield Slip(9, f"The round below may have one {place} too many: then this one has too.", where, again)
+        where, below = f"Count the {told.word} below too.", f"The {told.word} below"
+        yield Slip(9, f"{below} may be short of one {place}: then this one is too.", where, out)
+        yield Slip(9, f"{below} may have one {place} too many: then this one has too.", where, again)
 
 
 def _exactly(told: Told, unit: Unit) -> str:
     made = unit.did.instruction
-    if isinstance(made, Work) and made.place is not None:
-        stitch = made.stitch if isinstance(made.stitch, str) else ""
-        return place_words(made.place, 1, stitch, told.tongue)
-    return f"in that {told.place(unit)}"
+    place = made.place if isinstance(made, Work) else None
+    stitch = made.stitch if isinstance(made, Work) and isinstance(made.stitch, str) else ""
+    return place_words(place, 1, stitch, told.tongue)
 
 
 def _decreases(told: Told) -> Iterator[Slip]:
@@ -280,7 +280,7 @@ def _decreases(told: Told) -> Iterator[Slip]:
         yield Slip(
             5,
             f"One {told.name(stitch)} may have been worked as {many} {told.name(plain)}: a decrease missed.",
-            "Look for the decreases one by one: each draws several stitches of the round below to one top.",
+            "Look at the decreases one by one: each draws several stitches below to one top.",
             [*told.bits[: unit.start], *apart, *told.bits[unit.end :]],
             often=True,
         )
@@ -313,8 +313,10 @@ def _in_places(told: Told) -> Iterator[Slip]:
         at = stitches[-1]
         name, inside = told.name(told.bits[at].node.name), told.inside(unit)
         where = f"Compare them one by one: each has {inside}."
-        few = f"In one {place} there may be one {name} too few: {inside} go into it."
-        much = f"In one {place} there may be one {name} too many: {inside} go into it."
+        few = f"{told.at(unit).capitalize()} one {place} there may be one {name} too few: {inside} go there."
+        much = (
+            f"{told.at(unit).capitalize()} one {place} there may be one {name} too many: {inside} go there."
+        )
         less = left_out(told.bits, at, at + 1)
         more = [*told.bits[: at + 1], told.bits[at], *told.bits[at + 1 :]]
         yield Slip(6, few, where, less, often=True, partial=True)
@@ -332,7 +334,7 @@ def _repeats(told: Told) -> Iterator[Slip]:
         if not length:
             continue
         words = ", ".join(_inside(told, each) for each in doing.body)
-        where = f"Count the repeats of this round: there should be {doing.times}."
+        where = f"Count the repeats of this {told.word}: there should be {doing.times}."
         yield Slip(
             7,
             f"One repeat may have been left out: {words}.",

@@ -14,6 +14,9 @@ from server.craft.making.retelling import Bit, Unit, bits_of, counts_anew, pass_
 from server.craft.making.spots import is_spot
 from server.craft.text.reader import special_stitches
 from server.craft.text.tree import Chain, Join, JoinYarn, Pattern, Skip, Terms, Work
+from server.craft.text.vocabulary import BY_US, POST, legs, plain_stitch
+
+PLAIN = "sl st"  # a stitch of no name that is counted
 
 
 class Told:
@@ -129,10 +132,28 @@ class Told:
         return words if words[0].isdigit() or words[0] == "(" else f"one {words}"
 
     def place(self, unit: Unit) -> str:
-        """What the place is called: "st", "ch-1 sp", "side of dc"."""
+        """What the place is called: "st", "ch-1 sp", "dc side"."""
         noun, edge = unit.did.noun, self._edge(unit)
         words = noun_words(noun, 1, self.terms) if noun is not None else "place"
-        return f"{edge} of {words}" if edge else words
+        return f"{words} {edge}" if edge else words
+
+    def at(self, unit: Unit) -> str:
+        """ "in" a place, "around" a post."""
+        return "around" if self._is_post(unit) else "in"
+
+    def goes(self, unit: Unit) -> str:
+        """ "go" of several stitches, "goes" of one thing."""
+        return "go" if self.words(unit)[0].isdigit() else "goes"
+
+    def looks_like(self, unit: Unit) -> str:
+        """The US name of the stitch that a slip stitch or chain beside it is taken for; PLAIN for any."""
+        stitch = plain_stitch(self.stitch_of(unit))
+        return stitch if stitch in BY_US and not self._is_post(unit) else PLAIN
+
+    def _is_post(self, unit: Unit) -> bool:
+        made = unit.did.instruction
+        place = made.place if isinstance(made, Work) else None
+        return POST.match(self.stitch_of(unit)) is not None or (place is not None and place.post)
 
     def _edge(self, unit: Unit) -> str:
         made = unit.did.instruction
@@ -148,7 +169,12 @@ class Told:
         """Whether the slip stitch of a join could be taken for such a place."""
         noun = unit.did.noun
         is_chain = noun is not None and noun.kind in ("ch", "foundation ch") and not self._edge(unit)
-        return (self.is_stitch_place(unit) or is_chain) and not self.alone_in_repeat(unit)
+        plain = (self.is_stitch_place(unit) and not self._is_post(unit)) or is_chain
+        return plain and not self.alone_in_repeat(unit) and not self.is_decrease(unit)
+
+    def is_decrease(self, unit: Unit) -> bool:
+        """Whether it draws several places to one top."""
+        return legs(self.stitch_of(unit)) > 1
 
     def shares_beginning(self, unit: Unit) -> bool:
         """Whether it stands beside the beginning chain, in the same place."""

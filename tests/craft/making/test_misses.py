@@ -182,7 +182,7 @@ def test_an_increase_missed_and_a_repeat_left_out() -> None:
         "join with sl st in first sc.\n"
     )
     says = named(INCREASES, missed, "sc", "0.2.1")
-    assert "In one st there may be one sc too few: 2 sc go into it." in says
+    assert "In one st there may be one sc too few: 2 sc go there." in says
     found = misses(read(HEAD + INCREASES).pattern, Numbers(24), "0.2.1", "sc", 25)
     assert found[0] == Miss(
         "One repeat may have been left out: 2 sc in next st, sc in each of next 3 sts.",
@@ -210,7 +210,7 @@ def test_what_the_round_does_only_once_is_said_by_its_place() -> None:
     assert (
         Miss(
             "The Perch in 4th ch of next ch-7 may have been left out.",
-            "Look in 4th ch of next ch-7 of the round below.",
+            "What stands in 4th ch of next ch-7 of the round below?",
         )
         in found
     )
