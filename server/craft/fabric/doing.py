@@ -349,8 +349,6 @@ def _skip(work: Working, item: Skip) -> None:
     start = len(work.nodes)
     reached, noun = 0, None
     fresh: list[int] = []
-    if place.which == "plain":
-        place = replace(place, which="next")
     try:
         for target in targets(work, place, item.span):
             found = target.found

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from operator import eq
 
 from server.craft.fabric.ring import Atom, Ring, Stretch
 from server.craft.fabric.stock import Element
@@ -50,13 +51,15 @@ def _groups(work: Working, circular: bool) -> list[Stretch]:
     """Groups worked by name, and stitches in one place that spell one, also across the round's beginning."""
     elements = work.elements
     groups = [Stretch(made.start, made.end - made.start, made.name) for made in work.groups]
+    spelled = work.setting.spelled
+    shortest = min(map(len, spelled), default=1)
+    if not spelled or (shortest > 1 and not _any_in_one_place(elements)):
+        return sorted(groups, key=lambda group: group.start)
     taken = {index for group in groups for index in range(group.start, group.start + group.length)}
     runs = _runs(elements)
     if circular and len(runs) > 1 and (wrapped := _wrapped(work, runs[-1], runs[0])) is not None:
         groups.append(wrapped)
         runs = runs[1:-1]
-    spelled = work.setting.spelled
-    shortest = min(map(len, spelled), default=1)
     for start, end in runs:
         if end - start < shortest or not taken.isdisjoint(range(start, end)):
             continue
@@ -64,6 +67,12 @@ def _groups(work: Working, circular: bool) -> list[Stretch]:
         if name is not None:
             groups.append(Stretch(start, end - start, name))
     return sorted(groups, key=lambda group: group.start)
+
+
+def _any_in_one_place(elements: list[Element]) -> bool:
+    """Whether any two stitches one after another stand in one place, also across the round's beginning."""
+    bases = [element.base for element in elements if element.kind == "stitch"]
+    return bool(bases) and (bases[0] == bases[-1] or any(map(eq, bases, bases[1:])))
 
 
 def _runs(elements: list[Element]) -> list[tuple[int, int]]:
@@ -103,7 +112,7 @@ def counts_of(ring: Ring, *, foundation: bool) -> dict[str, int]:
     counts: dict[str, int] = {}
     for group in ring.groups:
         counts[group.name] = counts.get(group.name, 0) + 1
-    stitches = Counter(atom.name for atom in ring.atoms if atom.kind == "stitch")
+    stitches = Counter([atom.name for atom in ring.atoms if atom.kind == "stitch"])
     for stitch, number in stitches.items():
         for name in dict.fromkeys((plain_stitch(stitch), stitch)):
             counts[name] = counts.get(name, 0) + number

@@ -105,8 +105,11 @@ class Numbering:
             single = len(header.foundations) == 1 and is_foundation and number.value == header.foundations[0]
             return count.foundation if single and count.foundation is not None else number.value
         if isinstance(number, Formula):
-            value = number.slope * (count.foundation or 0) + number.shift
-            if value.denominator != 1:
+            slope, shift = number.slope, number.shift
+            over = slope.denominator * shift.denominator
+            above = slope.numerator * (count.foundation or 0) * shift.denominator
+            value, rest = divmod(above + shift.numerator * slope.denominator, over)
+            if rest:
                 raise NotWhole(number)
             return int(value)
         if count.foundation is not None and number.values == header.foundations:

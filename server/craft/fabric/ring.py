@@ -59,10 +59,19 @@ class Found(NamedTuple):
 
 
 class Named(NamedTuple):
-    """All places of one name: where they start, ascending, and each as found on the first time around."""
+    """All places of one name: where they start, ascending, and each as found on the first time around; None
+    where each is one place by itself.
+    """
 
     starts: list[int]
-    found: list[Found]
+    found: list[Found] | None
+
+    def at(self, nth: int, further: int) -> Found:
+        """One of them, met so many places further on."""
+        if self.found is not None:
+            return self.found[nth].further(further)
+        position = self.starts[nth] + further
+        return Found(position, position, position, position)
 
 
 @dataclass(frozen=True)
@@ -172,27 +181,8 @@ class Ring:
     # --- names ----------------------------------------------------------------------------------------------
 
     def is_noun(self, index: int, noun: Noun, edge: str | None = None) -> bool:
-        """Whether the place at an index is called that; spaces and groups are asked by `stretch_at`."""
-        atom = self.atoms[index]
-        if edge is not None:
-            if atom.kind != edge:
-                return False
-            return (
-                edge == "underside"
-                or noun.kind != "stitch"
-                or plain_stitch(atom.name) == plain_stitch(noun.name)
-            )
-        if atom.kind in ("side", "underside"):
-            return False
-        if noun.kind == "st":
-            return atom.kind in ("stitch", "foundation")
-        if noun.kind == "ch":
-            return atom.kind in ("chain", "foundation")
-        if noun.kind == "foundation ch":
-            return atom.kind == "foundation"
-        if noun.kind == "stitch":
-            return atom.kind == "stitch" and (atom.name == noun.name or plain_stitch(atom.name) == noun.name)
-        return noun.kind == "beg ch" and atom.begin > 0 and noun.length in (None, atom.begin)
+        """Whether the place at an index is called that; spaces and groups are asked by `stretches`."""
+        return is_called(self.atoms[index], noun, edge)
 
     def stretches(self, noun: Noun, index: int) -> Stretch | None:
         """The space or group of that name that begins at an index."""
@@ -224,8 +214,15 @@ class Ring:
                 stretch for index in sorted(starting) if (stretch := self.stretches(noun, index)) is not None
             ]
             return Named([one.start for one in stretches], [self._whole(one, one.start) for one in stretches])
-        starts = [index for index in range(len(self.atoms)) if self.is_noun(index, noun, edge)]
-        return Named(starts, [Found(index, index, index, index) for index in starts])
+        known: dict[int, bool] = {}  # a ring has few atoms that are not the same one, and asks each once
+        starts: list[int] = []
+        for index, atom in enumerate(self.atoms):
+            called = known.get(id(atom))
+            if called is None:
+                called = known[id(atom)] = is_called(atom, noun, edge)
+            if called:
+                starts.append(index)
+        return Named(starts, None)
 
     def find(
         self, nouns: tuple[Noun, ...], first: int, last: int, edge: str | None = None
@@ -240,7 +237,8 @@ class Ring:
         lap, index = divmod(first, size)
         best: tuple[Noun, Found] | None = None
         for noun in nouns:
-            starts, found = self.named(noun, edge)
+            named = self.named(noun, edge)
+            starts = named.starts
             if not starts:
                 continue
             at, around = bisect_left(starts, index), lap
@@ -248,7 +246,7 @@ class Ring:
                 at, around = 0, lap + 1
             position = starts[at] + around * size
             if position <= last:
-                best = noun, found[at].further(around * size) if around else found[at]
+                best = noun, named.at(at, around * size)
                 last = position - 1  # another name is only met before this one where it stands before it
         return best
 
@@ -286,8 +284,9 @@ class Ring:
         size = len(self.atoms)
         if len(nouns) == 1 and first >= 0 and limit <= size and nouns[0].kind not in ("sp", "group"):
             noun = nouns[0]
-            starts, found = self.named(noun, edge)
-            return [(noun, one) for one in found[bisect_left(starts, first) : bisect_left(starts, limit)]]
+            starts = self.named(noun, edge).starts
+            inside = starts[bisect_left(starts, first) : bisect_left(starts, limit)]
+            return [(noun, Found(at, at, at, at)) for at in inside]
         places: list[tuple[Noun, Found]] = []
         at = first
         while at < limit and (hit := self.find(nouns, at, limit - 1, edge)) is not None:
@@ -338,3 +337,26 @@ class Ring:
         if atom.kind == "chain":
             return Noun("sp", length=self.space_at[index].length)
         return Noun("foundation ch") if atom.kind == "foundation" else Noun("stitch", atom.name)
+
+
+def is_called(atom: Atom, noun: Noun, edge: str | None = None) -> bool:
+    """Whether a place is called that (at a gap's edge only, where one is given)."""
+    if edge is not None:
+        if atom.kind != edge:
+            return False
+        return (
+            edge == "underside"
+            or noun.kind != "stitch"
+            or plain_stitch(atom.name) == plain_stitch(noun.name)
+        )
+    if atom.kind in ("side", "underside"):
+        return False
+    if noun.kind == "st":
+        return atom.kind in ("stitch", "foundation")
+    if noun.kind == "ch":
+        return atom.kind in ("chain", "foundation")
+    if noun.kind == "foundation ch":
+        return atom.kind == "foundation"
+    if noun.kind == "stitch":
+        return atom.kind == "stitch" and (atom.name == noun.name or plain_stitch(atom.name) == noun.name)
+    return noun.kind == "beg ch" and atom.begin > 0 and noun.length in (None, atom.begin)
