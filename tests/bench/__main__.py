@@ -172,11 +172,20 @@ def measure_all(world: World, database: Path, port: int) -> dict[str, list[float
 
 
 GOALS = {
+    "proof / allocating its stitches, 60-round pair": ("<=", 6.0),
+    "proof / allocating its stitches, 60-round pair, no two alike": ("<=", 6.0),
     "proof / allocating its stitches, wristers": ("<=", 6.0),
     "proof / allocating its stitches, 30 rounds of 5 kinds": ("<=", 6.0),
     "proof / allocating its stitches, 30 kinds of rounds": ("<=", 6.0),
+    "one word changed, ms, 30 rounds of 5 kinds": ("<=", 100.0),
+    "one word changed, ms, 30 kinds of rounds": ("<=", 100.0),
+    "one stitch changed, ms, 30 kinds of rounds": ("<=", 100.0),
+    "twice the rounds / once, of 5 kinds": ("<=", 2.4),
     "twice the rounds / once, no two alike": ("<=", 2.4),
+    "twice the rounds / once, pair": ("<=", 2.4),
+    "four times the chains / once, of 5 kinds": ("<=", 4.8),
     "four times the chains / once, no two alike": ("<=", 4.8),
+    "four times the chains / once, pair": ("<=", 4.8),
     "first page / empty route, requests": (">=", 0.33),
     "log through the server, slowest hundredth / middle": ("<=", 5.0),
 }
