@@ -345,9 +345,7 @@ def is_called(atom: Atom, noun: Noun, edge: str | None = None) -> bool:
         if atom.kind != edge:
             return False
         return (
-            edge == "underside"
-            or noun.kind != "stitch"
-            or plain_stitch(atom.name) == plain_stitch(noun.name)
+            edge == "underside" or noun.kind != "stitch" or plain_stitch(atom.name) == plain_stitch(noun.name)
         )
     if atom.kind in ("side", "underside"):
         return False
