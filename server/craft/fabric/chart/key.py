@@ -116,7 +116,8 @@ def _sample(symbol: str, mark: Mark, specials: Specials) -> Mark:
     """A mark of that symbol by itself, standing at height 0."""
     kind, _, rest = symbol.partition(":")
     if kind == "loop":
-        return Mark(-1, "post", symbol, "dc", ((0.0, 0.0),), (0.0, measures.HEIGHTS["dc"]), 1, rest)
+        name = mark.name if measures.ladder_name(mark.name) else "dc"
+        return Mark(-1, "post", symbol, name, ((0.0, 0.0),), (0.0, measures.height(name, specials)), 1, rest)
     shape = SHAPES.get(kind, mark.shape)
     if shape == "oval":
         return Mark(-1, shape, symbol, "ch", ((CHAIN / 2, 6.0),), (-CHAIN / 2, 6.0))

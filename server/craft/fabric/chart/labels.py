@@ -121,6 +121,9 @@ def section_brackets(canvas: Canvas, parent: ET.Element, panel: Panel, left: flo
             canvas.text(holder, (x - 10.0, y), words, anchor="end")
 
 
+EDGE_LEAST = 34.0
+EDGE_INSET = 2.5  # between the lines under neighbouring edges
+EDGE_LINES = 2  # lines that the words under an edge take at most
 EDGE_WORDS = {"skipped": "passed over", "side": "side", "underside": "under the chains"}
 
 
@@ -131,16 +134,31 @@ def edge_words(canvas: Canvas, parent: ET.Element, base: Sequence[tuple[str, Mar
         if not runs or runs[-1][0] != kind:
             runs.append((kind, []))
         runs[-1][1].append(mark)
-    low = min((min(y for _, y in [*mark.feet, mark.top]) for _, mark in base), default=0.0)
-    for kind, marks in runs:
-        us = [u for mark in marks for u, _ in [*mark.feet, mark.top]]
-        wide = max(us) - min(us) + 14.0
-        lines = wrapped(EDGE_WORDS.get(kind, ""), wide, canvas.size)
-        if max(text_width(line, canvas.size) for line in lines) > wide + 10.0:
-            continue
+    low = -min((min(y for _, y in [*mark.feet, mark.top]) for _, mark in base), default=0.0)
+    ends = [-math.inf, -math.inf, -math.inf]  # of the words on each level
+    for kind, marks in sorted(runs, key=lambda run: -max(mark.top[0] for mark in run[1])):
+        us = [-u for mark in marks for u, _ in [*mark.feet, mark.top]]
+        left, right = min(us), max(us)
+        lines = wrapped(EDGE_WORDS.get(kind, ""), max(right - left, EDGE_LEAST), canvas.size)
+        half = max(text_width(line, canvas.size) for line in lines) / 2
+        x = (left + right) / 2
+        level = next((at for at, end in enumerate(ends) if end + 5.0 <= x - half), len(ends) - 1)
+        ends[level] = x + half
+        y = low + canvas.size * (0.7 + level * (1.1 * EDGE_LINES + 0.2))
+        reach = max((right - left) / 2 - EDGE_INSET, 4.0)
+        _under(canvas, parent, (x - reach, x + reach), (x, low + canvas.size * 0.25), y)
         for place, words in enumerate(lines):
-            y = -low + canvas.size * (1.2 + 1.1 * place)
-            canvas.text(parent, (-(max(us) + min(us)) / 2, y), words, class_="edge")
+            canvas.text(parent, (x, y + canvas.size * (0.9 + 1.1 * place)), words, class_="edge")
+
+
+def _under(
+    canvas: Canvas, parent: ET.Element, span: tuple[float, float], at: tuple[float, float], down: float
+) -> None:
+    """A line under some places, and one from it to their words."""
+    pen = canvas.pen()
+    pen.line((span[0], at[1]), (span[1], at[1]))
+    pen.line(at, (at[0], down))
+    canvas.path(parent, pen, class_="bracket", stroke_width="0.8")
 
 
 def gap_word(canvas: Canvas, parent: ET.Element, panel: Panel, here: Callable[[float], bool]) -> None:
