@@ -1,1 +1,184 @@
-export {};
+// The working page with scripts: what she does is shown at once, from this device's store, and sent when there is a
+// network. Until the store is open, and where there is none, the page's own forms do the same by the server.
+
+import { canStayAwake, askAgain, stayAwake } from "./awake.js";
+import { drawAll } from "./draw.js";
+import { h, oneButton, refill } from "./dom.js";
+import { entryOf, Refusal } from "./entries.js";
+import { buzz, say as speak, spokenRound } from "./feedback.js";
+import { listen } from "./keys.js";
+import { watchRest } from "./rest.js";
+import { applyLook, openSettings } from "./settings.js";
+import { clear, fillSheets, say, tickThrough } from "./sheets.js";
+import { openStrips } from "./strips.js";
+import { keepTicks } from "./ticks.js";
+
+const BOUNCE_MS = 500; // a pedal that bounces, the second half of a double tap
+const STRIPS_AHEAD = 3;
+
+const work = document.getElementById("work");
+const { part, noun, notebook } = work.dataset, piece = Number(work.dataset.piece);
+const page = {
+  part, pair: work.dataset.pair === "yes", one: `${noun} one`, two: `${noun} two`, action: `/notebook/${part}/entries`,
+  strips: openStrips(part, piece), newer: document.getElementById("work-newer"),
+};
+const tickAgain = keepTicks(part, piece);
+let store = null, shown = "", loggedMs = -BOUNCE_MS;
+
+const settings = openSettings(null, () => undefined);
+let kept = settings;
+
+// --- drawing ---
+
+function viewNow() {
+  const view = store?.view(piece);
+  if (!view) return null;
+  const last = view.undo && store.entries.find((entry) => entry.id === view.undo.id);
+  return { ...view, undo: view.undo && { ...view.undo, at: last?.at } };
+}
+
+function draw() {
+  const view = viewNow();
+  if (!view) return;
+  const now = JSON.stringify([view, store.saved]);
+  if (now === shown) return;
+  shown = now;
+  drawAll(page, view, store.saved);
+  fillSheets(view);
+  tickAgain();
+  void page.strips.fetchNext(view.spot, view.ahead.slice(0, STRIPS_AHEAD).map((each) => each.spot)).then(drawStrip);
+}
+
+function drawStrip(came) {
+  const place = document.getElementById("strip-chart"), view = came && viewNow();
+  if (place && view?.kind === "round") place.replaceChildren(...[page.strips.at(view.spot)].filter(Boolean));
+}
+
+/** What came of it, for eyes and ears: `seen` false is for ears only. */
+function answer(words, seen = true, ...more) {
+  refill(document.getElementById("work-said"), h("p", seen ? {} : { class: "out-of-sight" }, words), ...more);
+}
+
+// --- doing ---
+
+function carryOut({ kind, piece: of, values, id }) {
+  const undone = kind === "undo" ? viewNow()?.undo : null;
+  const entry = store.log(of, kind, values, id);
+  draw();
+  const view = viewNow(), last = view?.undo?.words ?? "";
+  if (kind === "undo") {
+    const back = oneButton(page.action, "undo", of, "Put it back", { entry: entry.id }, "button--small");
+    if (undone && undone.id === values.entry) answer(`Taken back: ${undone.words}.`, true, back);
+    else answer(`Put back: ${last}.`);
+  } else if (kind === "counted") {
+    const said = view?.counted.at(-1);
+    answer(said ? `${said.label}: ${said.words}` : "", false);
+  } else {
+    const next = view?.kind === "round" ? ` Next: ${view.label || view.section.title}${view.count ? `, at its end ${view.count}` : ""}.` : "";
+    answer(`${last}.${next}`, false);
+  }
+  rest.worked();
+  if (kept.now.haptic) buzz(kind === "undo" ? "undo" : "log");
+  if (kept.now.spoken && view && ["worked", "counted_in", "undo"].includes(kind)) speak(spokenRound(view));
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.id === "settings" && store) {
+    event.preventDefault(); // every change is kept already
+    form.closest("[popover]")?.hidePopover();
+    return;
+  }
+  if (!store || !store.view(piece) || !form.querySelector("[name=kind]")) return;
+  let made;
+  try {
+    made = entryOf(form, store.view(piece).ahead.map((each) => each.spot));
+  } catch (refusal) {
+    if (!(refusal instanceof Refusal)) throw refusal;
+    event.preventDefault();
+    say(form, refusal);
+    return;
+  }
+  if (!made) return;
+  event.preventDefault();
+  if (made.kind === "worked") {
+    if (event.timeStamp - loggedMs < BOUNCE_MS) return;
+    loggedMs = event.timeStamp;
+  }
+  clear(form);
+  const sheet = form.closest(".sheet");
+  if (sheet?.matches(":popover-open")) sheet.hidePopover();
+  if (sheet) {
+    form.reset();
+    delete made.id; // the page's id is used once; what comes after has its own
+  }
+  carryOut(made);
+});
+
+document.addEventListener("change", ({ target }) => {
+  if (target.closest?.("#several-list")) tickThrough(target);
+});
+
+const press = (css) => {
+  const button = document.querySelector(css);
+  if (button) button.form.requestSubmit(button);
+};
+listen(() => kept.now.keys, { log: () => press(".button--log"), undo: () => press(".button--undo") });
+
+// --- the device ---
+
+const awake = document.getElementById("awake");
+const showAwake = (on) => awake.setAttribute("aria-checked", String(on));
+const keepAwake = async () => showAwake(await stayAwake(kept.now.awake));
+if (canStayAwake()) {
+  awake.hidden = false;
+  askAgain(showAwake);
+  awake.addEventListener("click", () => void kept.set("awake", !kept.now.awake));
+  void keepAwake();
+}
+
+const restLine = document.getElementById("work-rest");
+const rest = watchRest(() => kept.now, (minutes) => {
+  if (restLine.childElementCount) return;
+  const button = (words, doing) => {
+    const made = h("button", { class: "button button--small", type: "button" }, words);
+    made.addEventListener("click", doing);
+    return made;
+  };
+  restLine.replaceChildren(
+    h("p", {}, `You have worked for ${minutes} minutes. Put it down for a moment and open your hands.`),
+    h("div", { class: "row-of" }, button("Later", () => rest.later()), button("Off for good", () => void kept.set("rest", false))));
+}, () => restLine.replaceChildren());
+
+function settingChanged(name, told) {
+  if (name === "large" || name === "left") applyLook(kept.now);
+  if (name === "awake" && canStayAwake()) void keepAwake();
+  if (name === "rest" || name === "rest_minutes") rest.look();
+  if (name === "left") {
+    page.strips.forget();
+    void Promise.resolve(told).then(() => page.strips.fetchNext(viewNow()?.spot, [])).then(drawStrip);
+  }
+}
+
+// --- the store ---
+
+async function begin() {
+  page.strips.keepShown(document.querySelector("ol.steps")?.dataset.spot);
+  tickAgain();
+  try {
+    const { openStore } = await import("../notebook/store.js");
+    store = await openStore(Number(part), Number(notebook));
+  } catch {
+    store = null;
+  }
+  kept = openSettings(store, settingChanged);
+  applyLook(kept.now);
+  if (!store) return;
+  store.onChange(() => {
+    kept.takeFromStore();
+    draw();
+  });
+  draw();
+}
+
+void begin();

@@ -1,0 +1,105 @@
+// The forms one tap away, brought up to date with the round at hand.
+
+import { h } from "./dom.js";
+import { rounds } from "./said.js";
+
+const at = (id) => document.getElementById(id);
+
+/** Fills every sheet anew; one that is open keeps what was typed. */
+export function fillSheets(view) {
+  const here = view.spot ?? view.before?.spot ?? "", hereWords = view.spot ? view.label || view.section.title : "the end";
+  fillOut(view);
+  titled("note", `Note at ${hereWords}`);
+  field("note", "spot").value = here;
+  fillCount(view);
+  fillPlace(view);
+  titled("hook", view.hook ? `Hook from ${hereWords} on` : "The hook you begin with");
+  fillHook(view);
+  fillSeveral(view);
+  fillMeasure(view);
+}
+
+const titled = (id, words) => { at(`sheet-${id}-name`).textContent = words; };
+const field = (id, name) => at(`sheet-${id}`).querySelector(`[name=${name}]`);
+
+/** Shows the form, or the sentence in its place. */
+function only(id, isForm) {
+  for (const form of at(`sheet-${id}`).querySelectorAll("[data-when]")) form.hidden = (form.dataset.when === "there") !== isForm;
+}
+
+/** New options; the chosen one stays where it is still there. */
+function options(select, all) {
+  const chosen = select.value;
+  select.replaceChildren(...all.map(([value, words]) => h("option", { value }, words)));
+  if (all.some(([value]) => value === chosen)) select.value = chosen;
+}
+
+function fillOut(view) {
+  only("out", view.takeOuts.length > 0);
+  const select = at("out-spot");
+  select.replaceChildren(...view.takeOuts.map((out) => h("option", { value: out.spot }, `${rounds(out.rounds)}: back to ${out.backTo}`)));
+}
+
+function fillCount(view) {
+  const all = [];
+  if (view.spot) all.push([view.spot, `${view.section.title}, ${view.label || "this round"}: ${view.count}`]);
+  if (view.before) all.push([view.before.spot, `${view.before.section}, ${view.before.label || "this round"}: ${view.before.count}`]);
+  options(at("count-spot"), all);
+  options(at("count-name"), view.countable ?? []);
+}
+
+function fillPlace(view) {
+  only("place", Boolean(view.spot));
+  field("place", "spot").value = view.spot ?? "";
+  const stops = view.stops ?? [], list = at("place-at");
+  list.closest(".field").hidden = !stops.length;
+  options(list, stops.map(({ step, repeat, text }) =>
+    [`${step}/${repeat ?? ""}/${text}`, repeat === null ? `${text}: ${view.steps[step]}` : text]));
+  at("place-text").required = !stops.length;
+}
+
+function fillHook(view) {
+  const spot = field("hook", "spot");
+  spot.value = view.hook && view.spot ? view.spot : "";
+}
+
+function fillSeveral(view) {
+  only("several", view.ahead.length > 0);
+  const list = at("several-list");
+  const ticked = new Set([...list.querySelectorAll(":checked")].map((box) => box.value));
+  list.replaceChildren(...view.ahead.map(({ spot, section, label }) =>
+    h("label", { class: "switch" },
+      h("input", { type: "checkbox", name: "spot", value: spot, autocomplete: "off", checked: ticked.has(spot) }),
+      h("span", { class: "switch-name" }, `${section}, ${label || "this round"}`))));
+}
+
+function fillMeasure(view) {
+  only("measure", Boolean(view.before));
+  if (!view.before) return;
+  at("measure-at").textContent = `${view.before.section}, ${view.before.label || "this round"}`;
+  for (const spot of at("sheet-measure").querySelectorAll("[name=spot]")) spot.value = view.before.spot;
+}
+
+/** In the long list a tick takes those before it along: rounds are made one after another. */
+export function tickThrough(box) {
+  const boxes = [...at("several-list").querySelectorAll("input")], place = boxes.indexOf(box);
+  boxes.forEach((each, index) => { each.checked = index < place || (index === place ? box.checked : false); });
+}
+
+/** Says at its field what would be right; nothing typed is lost. */
+export function say(form, refusal) {
+  clear(form);
+  const input = form.elements.namedItem(refusal.field), field = input instanceof RadioNodeList ? input[0] : input;
+  const id = `${form.closest("section")?.id ?? form.id}-said`;
+  const words = h("p", { class: "field-error", id, "data-said": true }, h("span", {}, refusal.message));
+  (field?.closest(".field") ?? field?.closest("fieldset") ?? form).append(words);
+  field?.setAttribute("aria-invalid", "true");
+  field?.setAttribute("aria-describedby", id);
+  field?.focus();
+}
+
+/** Takes what was said off again. */
+export function clear(form) {
+  for (const said of form.querySelectorAll(".field-error")) said.remove();
+  for (const field of form.querySelectorAll("[aria-invalid]")) field.removeAttribute("aria-invalid");
+}
