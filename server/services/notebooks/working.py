@@ -13,6 +13,7 @@ from server.craft.making.twinwords import shown
 from server.services.notebooks.countingin import Ahead, ahead
 from server.services.notebooks.desk import Desk, Logged, piece_name
 from server.services.notebooks.logbook import last_entry, taken_back
+from server.services.notebooks.missing import likely
 from server.services.notebooks.numbers import HookChoice, hook_choice
 
 
@@ -55,11 +56,14 @@ class Departure:
 
 @dataclass(frozen=True)
 class Counted:
-    """What she counted at a round, beside what there should be."""
+    """What she counted at a round, beside what there should be; `likely`: the slips that explain a wrong
+    count.
+    """
 
     label: str
     words: str
     agrees: bool
+    likely: tuple[craft.Miss, ...]
 
 
 @dataclass(frozen=True)
@@ -309,5 +313,6 @@ def _counted(desk: Desk, piece: int, planned: craft.PlanRound | None) -> list[Co
         else:
             off = f"{abs(count - should)} {'missing' if count < should else 'too many'}"
             words += f"; there should be {should}: {off}."
-        said.append(Counted(planned.label or planned.section_title, words, agrees))
+        slips = () if agrees else likely(desk, piece, planned.spot, name, count)
+        said.append(Counted(planned.label or planned.section_title, words, agrees, slips))
     return said

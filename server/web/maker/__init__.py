@@ -4,6 +4,7 @@ from fastapi import APIRouter
 
 from server.web.maker import (
     carry,
+    counts,
     entries,
     filing,
     joining,
@@ -31,6 +32,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     settings.router,
     several.router,
     stripcharts.router,
+    counts.router,
     entries.router,
     carry.router,
     pairs.router,

@@ -32,7 +32,7 @@ function place(view, saved) {
 }
 
 function news(page, view) {
-  const say = (each) => notice("differs", `${each.label}: ${each.words}`, (each.likely ?? []).map((words) => h("p", {}, words)),
+  const say = (each) => notice("differs", `${each.label}: ${each.words}`, slips(each.likely),
     h("p", {}, "Count again; if it stays so, take the round out and work it again."));
   const made = view.changed.map((words) => notice("care", words));
   if (view.piece === 1) made.push(...view.counted.filter((each) => !each.agrees).map(say));
@@ -46,6 +46,11 @@ function news(page, view) {
   for (const words of view.meant) made.push(h("p", { class: "meant" }, state("note", `Meant: ${words}`)));
   return made;
 }
+
+const slips = (likely) => likely?.length ? [
+  h("p", {}, "What may have happened, likeliest first:"),
+  h("ol", { class: "slips" }, likely.map(({ says, where }) => h("li", {}, says, " ", h("span", { class: "quiet" }, where)))),
+] : [];
 
 function departure(page, view, { key, words, mend, takeOut, goOn }) {
   const button = (kind, label, values) => oneButton(page.action, kind, kind === "accepted" ? 0 : 2, label, values);
@@ -87,8 +92,10 @@ function strip(page, view) {
 const step = (words, checked) =>
   h("li", {}, h("label", { class: "step" }, h("input", { type: "checkbox", autocomplete: "off", checked }), h("span", {}, words)));
 
-const counted = (view) => view.counted.filter((each) => each.agrees || view.piece === 2).map((each) =>
-  h("p", { class: "work-counted" }, state(each.agrees ? "good" : "differs", `${each.label}: ${each.words}`)));
+const counted = (view) => view.counted.filter((each) => each.agrees || view.piece === 2).flatMap((each) => [
+  h("p", { class: "work-counted" }, state(each.agrees ? "good" : "differs", `${each.label}: ${each.words}`)),
+  view.piece === 2 && h("div", { class: "work-likely" }, slips(each.likely)),
+]);
 
 function matter(page, view) {
   if (view.kind === "round") return roundMatter(page, view);

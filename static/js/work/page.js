@@ -7,6 +7,7 @@ import { h, oneButton, refill } from "./dom.js";
 import { entryOf, Refusal } from "./entries.js";
 import { buzz, say as speak, spokenRound } from "./feedback.js";
 import { listen } from "./keys.js";
+import { askLikely } from "./likely.js";
 import { watchRest } from "./rest.js";
 import { applyLook, openSettings } from "./settings.js";
 import { clear, fillSheets, say, tickThrough } from "./sheets.js";
@@ -22,6 +23,7 @@ const page = {
   part, pair: work.dataset.pair === "yes", one: `${noun} one`, two: `${noun} two`, action: `/notebook/${part}/entries`,
   strips: openStrips(part, piece), newer: document.getElementById("work-newer"),
 };
+const withLikely = askLikely(part, piece, () => draw());
 const tickAgain = keepTicks(part, piece);
 let store = null, shown = "", loggedMs = -BOUNCE_MS;
 
@@ -34,7 +36,8 @@ function viewNow() {
   const view = store?.view(piece);
   if (!view) return null;
   const last = view.undo && store.entries.find((entry) => entry.id === view.undo.id);
-  return { ...view, undo: view.undo && { ...view.undo, at: last?.at } };
+  const counted = withLikely(view, store.making.pieces[piece].counted);
+  return { ...view, counted, undo: view.undo && { ...view.undo, at: last?.at } };
 }
 
 function draw() {
