@@ -30,7 +30,7 @@ def ida(client: TestClient, part_id: int) -> TestClient:
 
 
 def test_a_wrong_count_names_the_likely_slip(ida: TestClient, part_id: int) -> None:
-    """Round 1 is 28 sc: with 29 counted, the join's slip stitch was taken for one, or a place worked twice."""
+    """Round 1 is 28 sc: with 29, the join was taken for one, say, or a place was worked twice."""
     page = look(ida, f"/notebook/{part_id}/piece/1")
     page = go_on(ida, send(ida, page, "Check", spot="0.1.1", name="sc", count="29"))
     assert page.all("div", css="notice--differs") == []  # round 1 is neither at hand nor the one before

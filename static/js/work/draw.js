@@ -10,10 +10,10 @@ const SAVED = {
 };
 
 /** @param {{action: string, part: string, one: string, two: string, pair: boolean, strip: HTMLElement}} page */
-export function drawAll(page, view, saved) {
+export function drawAll(page, view, { saved, refused, gone }) {
   const at = (id) => document.getElementById(id);
   refill(at("work-place"), place(view, saved));
-  refill(at("work-news"), news(page, view));
+  refill(at("work-news"), kept(refused, gone), news(page, view));
   refill(at("work-round"), round(page, view));
   refill(at("work-matter"), matter(page, view));
   refill(at("work-bar"), bar(page, view));
@@ -29,6 +29,13 @@ function place(view, saved) {
     h("p", {}, h("strong", {}, view.name), ` · ${view.section.title}`, purpose),
     h("p", { class: "work-saved" }, state(kind, words), last),
   ];
+}
+
+/** What the server did not take, and why; it stays on this device until she takes it off. */
+function kept(refused, gone) {
+  if (gone) return [notice("differs", gone)];
+  return refused.map(({ id, words, reason }) => notice("care", `Not on the server: ${words}.`, h("p", {}, reason),
+    h("button", { class: "button button--plain", type: "button", "data-dismiss": id }, "Take it off this device")));
 }
 
 function news(page, view) {
@@ -80,9 +87,10 @@ function round(page, view) {
 }
 
 function strip(page, view) {
-  const all = view.strip ?? [], done = all.filter((each) => each.state === "worked").length;
+  const all = view.strip, done = all.filter((each) => each.state === "worked").length;
+  const drawing = view.kind === "round" && page.strips.at(view.spot);
   return h("div", { class: "strip" },
-    h("div", { class: "strip-chart", id: "strip-chart" }, view.kind === "round" && page.strips.at(view.spot)),
+    h("div", { class: "strip-chart", id: "strip-chart", role: "group", "aria-label": "The stitches of this round", tabindex: 0, hidden: !drawing }, drawing),
     all.length > 1 && h("div", { class: "strip-rounds", "aria-hidden": "true" }, all.map((each) =>
       h("span", { class: `strip-round strip-round--${each.state.replace(" ", "-")}${each.other ? " strip-round--other" : ""}` }))),
     all.length > 1 && h("p", { class: "small quiet" },

@@ -3,31 +3,29 @@
 
 const LOGS = new Set(["ArrowRight", "ArrowDown", "PageDown"]);
 const TAKES_BACK = new Set(["ArrowLeft", "ArrowUp", "PageUp"]);
-const TYPED_INTO = "input:not([type=checkbox]), textarea, select, [contenteditable]";
+const HAS_ITS_OWN = "input:not([type=checkbox]), textarea, select, [contenteditable], .strip-chart"; // typed into, or scrolled by arrows
 
 /** What a key means here: "log", "undo", or "" where it is left alone. */
-export function meaning(event, logButton) {
+export function meaning(event) {
   if (event.repeat || event.defaultPrevented || event.isComposing) return "";
   if (event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return "";
   const at = event.target;
-  if (at.closest?.(TYPED_INTO) || document.querySelector("[popover]:popover-open")) return "";
+  if (at.closest?.(HAS_ITS_OWN) || document.querySelector("[popover]:popover-open")) return "";
   if (LOGS.has(event.key)) return "log";
   if (TAKES_BACK.has(event.key)) return "undo";
-  const idle = at === document.body || at === logButton;
-  return idle && (event.key === " " || event.key === "Enter") ? "log" : "";
+  // On the button itself space and Enter press it without our help.
+  return at === document.body && (event.key === " " || event.key === "Enter") ? "log" : "";
 }
 
 /** Listens while `areOn()`; `doings.log` and `doings.undo` do it. */
 export function listen(areOn, doings) {
   document.addEventListener("keydown", (event) => {
-    const repeats = event.repeat && (LOGS.has(event.key) || TAKES_BACK.has(event.key));
+    const onLog = event.target.closest?.(".button--log");
+    if (event.repeat && onLog && event.key === "Enter") event.preventDefault(); // a key held down logs once
     if (!areOn()) return;
-    const logButton = document.querySelector(".button--log");
-    if (repeats && !event.target.closest?.(TYPED_INTO)) {
-      event.preventDefault(); // a key held down neither logs again nor scrolls the page away
-      return;
-    }
-    const what = meaning(event, logButton);
+    const held = event.repeat && (LOGS.has(event.key) || TAKES_BACK.has(event.key));
+    if (held && !event.target.closest?.(HAS_ITS_OWN)) event.preventDefault(); // nor does the page scroll away
+    const what = meaning(event);
     if (!what) return;
     event.preventDefault();
     doings[what]();

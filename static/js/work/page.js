@@ -14,7 +14,7 @@ import { clear, fillSheets, say, tickThrough } from "./sheets.js";
 import { openStrips } from "./strips.js";
 import { keepTicks } from "./ticks.js";
 
-const BOUNCE_MS = 500; // a pedal that bounces, the second half of a double tap
+const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap
 const STRIPS_AHEAD = 3;
 
 const work = document.getElementById("work");
@@ -43,10 +43,11 @@ function viewNow() {
 function draw() {
   const view = viewNow();
   if (!view) return;
-  const now = JSON.stringify([view, store.saved]);
+  const { saved, refused, gone } = store;
+  const now = JSON.stringify([view, saved, refused, gone]);
   if (now === shown) return;
   shown = now;
-  drawAll(page, view, store.saved);
+  drawAll(page, view, { saved, refused, gone });
   fillSheets(view);
   tickAgain();
   void page.strips.fetchNext(view.spot, view.ahead.slice(0, STRIPS_AHEAD).map((each) => each.spot)).then(drawStrip);
@@ -54,7 +55,10 @@ function draw() {
 
 function drawStrip(came) {
   const place = document.getElementById("strip-chart"), view = came && viewNow();
-  if (place && view?.kind === "round") place.replaceChildren(...[page.strips.at(view.spot)].filter(Boolean));
+  const drawing = place && view?.kind === "round" ? page.strips.at(view.spot) : null;
+  if (!drawing) return;
+  place.replaceChildren(drawing);
+  place.hidden = false;
 }
 
 /** What came of it, for eyes and ears: `seen` false is for ears only. */
@@ -65,7 +69,7 @@ function answer(words, seen = true, ...more) {
 // --- doing ---
 
 function carryOut({ kind, piece: of, values, id }) {
-  const undone = kind === "undo" ? viewNow()?.undo : null;
+  const before = viewNow(), undone = kind === "undo" ? before?.undo : null;
   const entry = store.log(of, kind, values, id);
   draw();
   const view = viewNow(), last = view?.undo?.words ?? "";
@@ -77,8 +81,9 @@ function carryOut({ kind, piece: of, values, id }) {
     const said = view?.counted.at(-1);
     answer(said ? `${said.label}: ${said.words}` : "", false);
   } else {
-    const next = view?.kind === "round" ? ` Next: ${view.label || view.section.title}${view.count ? `, at its end ${view.count}` : ""}.` : "";
-    answer(`${last}.${next}`, false);
+    const next = view?.kind === "round" ? `Next: ${view.label || view.section.title}${view.count ? `, at its end ${view.count}` : ""}.` : "";
+    const left = view?.departures.filter(({ key }) => !before?.departures.some((each) => each.key === key)) ?? [];
+    answer([`${last}.`, ...left.map((each) => each.words), next].join(" "), false);
   }
   rest.worked();
   if (kept.now.haptic) buzz(kind === "undo" ? "undo" : "log");
@@ -92,7 +97,7 @@ document.addEventListener("submit", (event) => {
     form.closest("[popover]")?.hidePopover();
     return;
   }
-  if (!store || !store.view(piece) || !form.querySelector("[name=kind]")) return;
+  if (!store || store.gone || !store.view(piece) || !form.querySelector("[name=kind]")) return;
   let made;
   try {
     made = entryOf(form, store.view(piece).ahead.map((each) => each.spot));
@@ -116,6 +121,11 @@ document.addEventListener("submit", (event) => {
     delete made.id; // the page's id is used once; what comes after has its own
   }
   carryOut(made);
+});
+
+document.addEventListener("click", ({ target }) => {
+  const id = target.closest?.("[data-dismiss]")?.dataset.dismiss;
+  if (id) store.dismiss(id);
 });
 
 document.addEventListener("change", ({ target }) => {
@@ -176,6 +186,7 @@ async function begin() {
   }
   kept = openSettings(store, settingChanged);
   applyLook(kept.now);
+  work.dataset.alive = store?.view(piece) ? "yes" : "no";
   if (!store) return;
   store.onChange(() => {
     kept.takeFromStore();
