@@ -150,7 +150,8 @@ def glove_two(page: Page) -> None:
     page.get_by_text("Work one more all the same").click()
     press(page, "Log Rnd 8, a departure")
     says = "Glove one had 5 rounds here; this is the 6th. Take it out, or note that it is meant."
-    expect(page.get_by_role("status").filter(has_text=says)).to_be_visible()
+    expect(page.locator("#work-news .notice-title")).to_have_text(says)
+    expect(page.locator("#work-said")).to_contain_text(says)  # and is read out
     page.get_by_role("link", name="Pair").click()
     headline(page, "Glove two differs")
     # The cuff's rounds in all: 1 and 2, then 5 (6) to fit.
@@ -159,13 +160,14 @@ def glove_two(page: Page) -> None:
     )
     page.get_by_role("link", name="Glove two", exact=True).click()
     press(page, "Take out 1 round")
-    expect(page.get_by_text(says)).to_have_count(0)
+    expect(page.locator("#work-news .notice-title")).to_have_count(0)
     press(page, "End here, as glove one")
     log_to(page, "Rnd 2")
     expect(page.locator(".glove-one")).to_contain_text("looser than the cuff")
     log_to(page, "2 rounds, as in glove one")
     press(page, "End here, as glove one")
     finish(page, "Glove two is finished")
+    page.get_by_role("link", name="See the pair").click()
 
 
 def test_the_whole_story(open_page: OpenPage, engine: Engine) -> None:

@@ -5,7 +5,6 @@ from server.services.notebooks.countingin import Ahead, ahead, counted_in_to
 from server.services.notebooks.desk import Desk, Logged, Version, along_of, noun, open_desk, piece_name
 from server.services.notebooks.finding import Asked, asked, found, likely_misses, log_found
 from server.services.notebooks.logbook import DeviceEntry, Overtaken, Received, last_entry, log, receive
-from server.services.notebooks.missing import likely
 from server.services.notebooks.numbers import (
     HookChoice,
     SizeChoice,
@@ -39,12 +38,12 @@ from server.services.notebooks.versions import Newer, move, newer
 from server.services.notebooks.working import Departure, TakeOut, Working, working
 
 __all__ = [
-    "Ahead", "Asked", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice", "Logged",
-    "NewEntry", "Newer", "Overtaken", "Pair", "Received", "SEEN_EVERY", "Shelf", "ShelfPart",
-    "SizeChoice", "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "asked", "carried",
-    "choose", "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values",
-    "found", "hook_choice", "hook_choices", "hook_mm", "last_entry", "likely", "likely_misses", "log",
-    "log_found", "mark_seen", "move", "newer", "next_trial", "noun", "open_desk", "open_shelf", "pair",
-    "piece_name", "receive", "refresh", "seen_lately", "settle", "size_named", "sizes",
-    "suggested_hook_mm", "trial", "typed_hook_mm", "typed_length_mm", "working",
+    "SEEN_EVERY", "Ahead", "Asked", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice",
+    "Logged", "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart", "SizeChoice",
+    "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "asked", "carried", "choose",
+    "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "found",
+    "hook_choice", "hook_choices", "hook_mm", "last_entry", "likely_misses", "log", "log_found",
+    "mark_seen", "move", "newer", "next_trial", "noun", "open_desk", "open_shelf", "pair", "piece_name",
+    "receive", "refresh", "seen_lately", "settle", "size_named", "sizes", "suggested_hook_mm", "trial",
+    "typed_hook_mm", "typed_length_mm", "working",
 ]  # fmt: skip

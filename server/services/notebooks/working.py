@@ -12,8 +12,8 @@ from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import shown
 from server.services.notebooks.countingin import Ahead, ahead
 from server.services.notebooks.desk import Desk, Logged, piece_name
+from server.services.notebooks.finding import likely_misses
 from server.services.notebooks.logbook import last_entry, taken_back
-from server.services.notebooks.missing import likely
 from server.services.notebooks.numbers import HookChoice, hook_choice
 
 
@@ -313,6 +313,6 @@ def _counted(desk: Desk, piece: int, planned: craft.PlanRound | None) -> list[Co
         else:
             off = f"{abs(count - should)} {'missing' if count < should else 'too many'}"
             words += f"; there should be {should}: {off}."
-        slips = () if agrees else likely(desk, piece, planned.spot, name, count)
+        slips = () if agrees else likely_misses(desk, piece, planned.spot, name, count)
         said.append(Counted(planned.label or planned.section_title, words, agrees, slips))
     return said

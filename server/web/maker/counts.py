@@ -34,6 +34,6 @@ def likely(
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
     if piece not in desk.pieces or desk.making.settled is None:
         raise NotFound("This part has no such piece.")
-    slips = notebooks.likely(desk, piece, spot, name, count)
+    slips = notebooks.likely_misses(desk, piece, spot, name, count)
     answer = {"likely": [{"says": slip.says, "where": slip.where} for slip in slips]}
     return JSONResponse(answer, headers={"Cache-Control": "private, no-store", "Vary": "Cookie"})

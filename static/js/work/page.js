@@ -16,6 +16,7 @@ import { keepTicks } from "./ticks.js";
 
 const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap
 const STRIPS_AHEAD = 3;
+const SENT_WITHIN_MS = 1500; // longer than that nobody waits for a page
 
 const work = document.getElementById("work");
 const { part, noun, notebook } = work.dataset, piece = Number(work.dataset.piece);
@@ -126,6 +127,22 @@ document.addEventListener("submit", (event) => {
 document.addEventListener("click", ({ target }) => {
   const id = target.closest?.("[data-dismiss]")?.dataset.dismiss;
   if (id) store.dismiss(id);
+});
+
+/** The pages beside this one are the server's: what was logged a moment ago goes there first, if it can. */
+document.addEventListener("click", (event) => {
+  const link = event.target.closest?.("a[href^='/notebook']");
+  const plain = event.button === 0 && !(event.ctrlKey || event.metaKey || event.shiftKey || event.altKey);
+  if (!link || !plain || event.defaultPrevented || !store || store.saved === "server" || !navigator.onLine) return;
+  event.preventDefault();
+  const go = () => {
+    if (off) off();
+    off = null;
+    clearTimeout(timer);
+    location.assign(link.href);
+  };
+  const timer = setTimeout(go, SENT_WITHIN_MS);
+  let off = store.onChange(() => { if (store.saved === "server") go(); });
 });
 
 document.addEventListener("change", ({ target }) => {
