@@ -5,7 +5,9 @@ entry once.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +16,7 @@ from playwright.sync_api import Page, Route
 from sqlalchemy import Engine
 from sqlmodel import select
 
+from server.settings import Settings
 from server.storage.sessions import reading, writing
 from server.storage.tables import Entry
 from server.web.modules import module
@@ -313,18 +316,17 @@ def test_no_indexed_db_no_store(open_page: OpenPage, notebook: Notebook) -> None
 
 
 def test_a_server_put_back_to_an_older_state_gets_it_again(
-    device: OpenDevice, notebook: Notebook, engine: Engine
+    device: OpenDevice, notebook: Notebook, settings: Settings
 ) -> None:
     """After a backup is put back, what the device has and the server has no more is sent again."""
     page = device()
     page.evaluate(LOG_ROUNDS, 3)
     saved(page, "server")
-    with engine.begin() as connection:  # as an older file would be: without the last rounds
-        connection.exec_driver_sql("PRAGMA foreign_keys=OFF")
-        connection.exec_driver_sql("DROP TRIGGER entry_stays")
-        connection.exec_driver_sql(
-            "DELETE FROM entry WHERE id IN (SELECT id FROM entry ORDER BY at DESC LIMIT 2)"
-        )
+    last = "SELECT id FROM entry ORDER BY at DESC LIMIT 2"
+    with closing(sqlite3.connect(settings.database)) as older:  # as an older file is: without the last rounds
+        older.execute("DROP TRIGGER entry_stays")
+        older.execute(f"DELETE FROM entry WHERE id IN ({last})")
+        older.commit()
     assert len(notebook.worked) == 4
     refresh(page)
     saved(page, "server")
