@@ -26,7 +26,7 @@ class Carried:
     """The plan for a device.
 
     plan    a sign of all that is in `values`: the same sign, the same values
-    values  format, part, title, noun, pair, names of the pieces, terms, units, wording, version, hooks
+    values  format, part, title, noun, pair, flat, names of the pieces, terms, units, wording, version, hooks
             [[mm, US name]], nouns of what is counted {name: [one, several, alone]}, plans (see
             `craft.making.carrying.carried_plan`), none before her numbers are settled
     """
@@ -45,6 +45,7 @@ def carried(desk: Desk) -> Carried:
         "title": desk.part_title,
         "noun": noun(desk),
         "pair": desk.is_pair,
+        "flat": desk.pattern.header.worked == "rows",
         "names": {str(piece): piece_name(desk, piece) for piece in desk.pieces},
         "terms": desk.terms,
         "units": desk.units,
@@ -105,7 +106,7 @@ def _carried(text: str, numbers: Numbers, terms: Terms) -> Mapping[str, Any] | N
 
 @lru_cache(maxsize=1)
 def _hook_names() -> list[list[float | str]]:
-    return [[size, name] for size in hooks.HOOKS_MM if (name := hooks.us_name(size))]
+    return [[size, hooks.us_name(size) or ""] for size in hooks.HOOKS_MM]
 
 
 def _sign(values: Mapping[str, Any]) -> str:

@@ -37,14 +37,16 @@ export function carriedFor(carried, numbers) {
 export function piecePlan(carried, making, number) {
   const hand = making.pieces[number], numbers = hand.numbers ?? making.settled;
   const plan = numbers && carriedFor(carried, numbers);
-  return plan ? laidOut(plan, (line, fit) => roundsNeeded({ ...fit, fit: line }, making, hand)) : null;
+  if (!plan) return null;
+  const aside = asideOf(plan);
+  return laidOut(plan, (line, fit) => roundsNeeded({ ...fit, fit: line }, making, hand, aside));
 }
 
-function roundsNeeded(fit, making, hand) {
-  const made = fitAsMade(hand, fit.fit);
+function roundsNeeded(fit, making, hand, aside) {
+  const made = fitAsMade(hand, fit.fit, aside);
   if (made !== null) return made;
-  const goal = openGoal(fit, making.pieces[1], hand).rounds;
-  if (leftBehind(hand, fit.fit)) return goal; // passed over without a round of it
+  const goal = openGoal(fit, making.pieces[1], hand, aside).rounds;
+  if (leftBehind(hand, fit.fit, aside)) return goal; // passed over without a round of it
   const stand = highest(hand, fit.fit);
   return stand < goal ? goal : stand + 1;
 }
@@ -102,10 +104,11 @@ export function place(plan, making, number) {
   }
   const round = missing[0], section = round.section;
   const fit = round.fit && !hand.fitsEnded.has(round.fit) ? plan.fits.get(round.fit) : null;
-  if (!fit || leftBehind(hand, fit.fit)) {
+  const aside = asideOf(plan);
+  if (!fit || leftBehind(hand, fit.fit, aside)) {
     return { kind: "round", round, canEnd: null, section, done, toGo: missing.length, inFit: 0 };
   }
-  const inFit = highest(hand, fit.fit), goal = openGoal(fit, making.pieces[1], hand);
+  const inFit = highest(hand, fit.fit), goal = openGoal(fit, making.pieces[1], hand, aside);
   const offered = inFit >= goal.rounds ? 1 : 0; // the round beyond is offered, not to be made
   return {
     kind: offered && goal.asGloveOne ? "end fit" : "round",
@@ -121,25 +124,34 @@ export function place(plan, making, number) {
 // --- what stands of a piece, line by line ---
 
 /** The highest turn of a line that stands; 0 for none. @param {Piece} hand @param {string} line */
-export const highest = (hand, line) =>
+const highest = (hand, line) =>
   Math.max(0, ...hand.worked.filter((spot) => fitOf(spot) === line).map(turnOf));
 
 /** How many rounds of a line stand. @param {Piece} hand @param {string} line */
 export const roundsOf = (hand, line) => hand.worked.filter((spot) => fitOf(spot) === line).length;
 
-/** Whether a round of a later line stands. @param {Piece} hand @param {string} line */
-export const leftBehind = (hand, line) => hand.worked.some((spot) => byOrder(fitOf(spot), line) > 0);
+/**
+ * Sections worked into an edge, of the foundation or of a gap: they may be made at any time, so that a round of
+ * theirs does not tell that what comes before them in the pattern is done.
+ */
+const asideOf = (plan) =>
+  new Set(plan.sections.filter(({ kind }) => kind === "foundation edge" || kind === "gap edge").map(({ index }) => index));
+
+/** Whether a round of a later line stands, in a section that is worked on top. */
+const leftBehind = (hand, line, aside) =>
+  hand.worked.some((spot) =>
+    byOrder(fitOf(spot), line) > 0 && (sectionOf(spot) === sectionOf(line) || !aside.has(sectionOf(spot))));
 
 /** How many rounds a line to fit has in a piece that is through with it; null where it is not. */
-function fitAsMade(hand, fit) {
+function fitAsMade(hand, fit, aside) {
   if (hand.fitsEnded.has(fit)) return hand.fitsEnded.get(fit);
   const stand = highest(hand, fit);
-  return stand && (hand.finished || leftBehind(hand, fit)) ? stand : null;
+  return stand && (hand.finished || leftBehind(hand, fit, aside)) ? stand : null;
 }
 
 /** How many rounds an open line to fit is to have, and whether glove one says so. */
-function openGoal(fit, one, hand) {
-  const made = hand.number === 2 ? fitAsMade(one, fit.fit) : null;
+function openGoal(fit, one, hand, aside) {
+  const made = hand.number === 2 ? fitAsMade(one, fit.fit, aside) : null;
   return made === null ? { rounds: fit.written, asGloveOne: false } : { rounds: made, asGloveOne: true };
 }
 
@@ -153,7 +165,7 @@ export function standing(hand, plan, line) {
   if (hand.finished) return { line, rounds, through: true };
   if (!hand.worked.some((spot) => sectionOf(spot) === section)) return { line, rounds: 0, through: false };
   const later = hand.worked.some((spot) => sectionOf(spot) === section && byOrder(fitOf(spot), line) > 0);
-  if (leftBehind(hand, line) && (rounds || later)) return { line, rounds, through: true };
+  if (leftBehind(hand, line, asideOf(plan)) && (rounds || later)) return { line, rounds, through: true };
   const planned = plan.rounds.filter((round) => round.line === line);
   return { line, rounds, through: planned.length > 0 && !planned[0].fit && rounds >= planned.length };
 }

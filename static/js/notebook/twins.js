@@ -3,8 +3,10 @@
 
 import { hookAt, standing } from "./place.js";
 import { byOrder, fitOf, sectionOf } from "./spots.js";
+import { measuredDifferences } from "./tension.js";
 import {
-  atWords, capitalized, foundationWords, hookText, many, ordinal, sectionWords, shown, size, titleAt,
+  atWords, capitalized, foundationWords, hookText, lengthText, many, ordinal, sectionWords, shown, size, titleAt,
+  weightText,
 } from "./words.js";
 
 /**
@@ -25,7 +27,10 @@ export function differences(carried, making, planOne, planTwo) {
   };
   const found = [...hooks(pair), ...rounds(pair), ...counts(pair)];
   found.sort((a, b) => byOrder(a.spot ?? "0.0.0", b.spot ?? "0.0.0"));
-  return [...foundation(pair), ...found].map((each) => ({ ...each, accepted: making.accepted.has(each.key) }));
+  const made = [...foundation(pair), ...found];
+  const countsAt = made.filter(({ kind }) => kind === "count").map(({ spot }) => spot);
+  const measured = alike(pair) ? measuredDifferences(pair, countsAt) : [];
+  return [...made, ...measured].map((each) => ({ ...each, accepted: making.accepted.has(each.key) }));
 }
 
 /** Both are made in the same foundation and size, so that their counts can be compared. */
@@ -222,6 +227,11 @@ export function asMade(carried, making, planOne, spot) {
     const words = [...counted].sort(([a], [b]) => (a < b ? -1 : 1)).map(([name, n]) => shown(carried, name, n));
     says.push(`You counted ${words.join(", ")} in ${noun} one.`);
   }
+  const wide = one.measures.get(`width@${spot}`), long = one.measures.get(`length@${spot}`);
+  const measured = [[wide, "wide"], [long, "long"]].filter(([mm]) => mm !== undefined)
+    .map(([mm, how]) => `${lengthText(mm, carried.units)} ${how}`);
+  if (measured.length) says.push(`${first} was ${measured.join(" and ")} at the end of this round.`);
+  if (one.weights.has(spot)) says.push(`${first} weighed ${weightText(one.weights.get(spot))} with this round.`);
   says.push(...notes.map((note) => `Your note at ${noun} one: ${note.text}`));
   if (!worked && !says.length) says.push(`${carried.names[1]} has not come to this round.`);
   else if (worked && !(counted.size || notes.length || changed)) says.push("Worked, nothing noted at it.");

@@ -25,8 +25,28 @@ export const size = (mm) => String(Number(mm.toPrecision(6)));
 /** A hook as it is said: "5 mm (US H-8)". */
 export function hookText(carried, mm) {
   const named = carried.hooks.find(([each]) => Math.abs(each - mm) < 0.005); // half of the last digit written
-  return `${size(mm)} mm${named ? ` (US ${named[1]})` : ""}`;
+  return `${size(mm)} mm${named?.[1] ? ` (US ${named[1]})` : ""}`;
 }
+
+/** To so many digits after the point; what lies exactly between two goes to the even one. */
+export function rounded(value, digits) {
+  const scaled = value * 10 ** digits, below = Math.floor(scaled);
+  if (scaled - below === 0.5 && Number.isInteger(value * 2 ** (digits + 1))) return (below + (below % 2)) / 10 ** digits;
+  return Number(value.toFixed(digits));
+}
+
+const MM_PER_INCH = 25.4; // by definition (1959)
+
+/** A length as it is read off a tape: "8.4 cm", "3.3 in". */
+export const lengthText = (mm, units) =>
+  units === "in" ? `${size(rounded(mm / MM_PER_INCH, 1))} in` : `${size(rounded(mm / 10, 1))} cm`;
+
+/** A small length: "6 mm", "0.24 in". */
+export const smallText = (mm, units) =>
+  units === "in" ? `${size(rounded(mm / MM_PER_INCH, 2))} in` : `${size(rounded(mm, 1))} mm`;
+
+/** A weight as a kitchen scale shows it. */
+export const weightText = (grams) => `${size(rounded(grams, 1))} g`;
 
 /** The section of a spot or a fit, as it is said: "the Cuff". */
 export function sectionWords(plan, address) {
