@@ -62,6 +62,16 @@ def test_taken_back_to_where_they_agreed(ida: Maker) -> None:
     assert ida.desk.making.pieces[2].measures == {("width", "0.3.1"): 99.0}
 
 
+def test_glove_two_is_shown_what_glove_one_measured(ida: Maker) -> None:
+    ida.send("measured", 1, what="width", mm="100", spot="0.3.2")
+    ida.work(2, 4)
+    assert notebooks.working(ida.desk, 2).as_made == (
+        "Glove one had 5 rounds here.",
+        "Glove one was 10 cm wide at the end of this round.",
+        "Hook 5 mm (US H-8).",
+    )
+
+
 def test_an_edging_with_another_count_and_one_left_out(ida: Maker) -> None:
     ida.send("counted", 1, spot="3.0.1", name="sc", count=27)
     ida.make(2, 5, 3)

@@ -6,10 +6,11 @@ What is compared, and how much two gloves may differ and still be twins:
 - Width at the same round, both measured: half a stitch. Derived: less than half a stitch, and no other count
   would come nearer. A round of `p` places (stitches, and the chains between them) laid flat shows p/2 of them
   across, so a stitch is 2 · width/p wide, and half of one width/p; in rows, which lie flat as they are, half
-  a stitch is width/(2 · p). Only where both gloves have the same rounds up to there and no count differs:
-  else that is the difference, and this one follows from it.
+  a stitch is width/(2 · p). Only where no count differs up to there: else that is the difference, and this
+  one follows from it.
 - Length at the same round, both measured: half a round. Derived in the same way: glove one's length over the
-  rounds it has up to there is what a round adds, and half of that is allowed.
+  rounds it has up to there is what a round adds, and half of that is allowed. Only where both gloves have the
+  same rounds up to there besides; so with the weight.
 - Weight at the same round, both weighed: what the two gloves' equal rounds may differ by the two rules above,
   and what the scale rounds away. Derived: a fabric's yarn goes with its area (published pieces in sc, hdc and
   dc took the same yarn per area within 2 %: windchilde.com/bluedepth), so half a stitch of p and half a round
@@ -67,18 +68,20 @@ class Compared:
 def compared(pair: Pair, counts_differ_at: Collection[str] = ()) -> list[Compared]:
     """Everything that both gloves were measured and weighed for at the same round, in working order.
 
-    Left out where the gloves do not have the same rounds up to there, or a count differs up to there.
+    Left out where a count differs up to there; of lengths and weights also where the gloves do not have the
+    same rounds up to there. A width does not hang on how many rounds there are.
     """
     if not pair.alike:
         return []
     found: list[Compared] = []
     for (what, spot), one in pair.one.measures.items():
         two = pair.two.measures.get((what, spot))
-        if two is not None and _same_rounds(pair, spot, counts_differ_at):
+        alike = _both_have(pair, spot) if what == "width" else _same_rounds(pair, spot)
+        if two is not None and alike and _no_count_differs(spot, counts_differ_at):
             found.append(Compared(what, spot, one, two, allowed_mm(pair, what, spot, one)))
     for spot, one in pair.one.weights.items():
         two = pair.two.weights.get(spot)
-        if two is not None and _same_rounds(pair, spot, counts_differ_at):
+        if two is not None and _same_rounds(pair, spot) and _no_count_differs(spot, counts_differ_at):
             found.append(Compared("weight", spot, one, two, SCALE_G + one * _share(pair, spot)))
     kinds = ("width", "length", "weight")
     return sorted(found, key=lambda each: (order(each.spot), kinds.index(each.what)))
@@ -117,11 +120,19 @@ def _rounds_to(pair: Pair, spot: str) -> int:
     return sum(1 for each in upto if each not in plan or not is_foundation(plan[each]))
 
 
-def _same_rounds(pair: Pair, spot: str, counts_differ_at: Collection[str]) -> bool:
+def _both_have(pair: Pair, spot: str) -> bool:
+    return spot in pair.one.worked and spot in pair.two.worked
+
+
+def _same_rounds(pair: Pair, spot: str) -> bool:
     one, two = (
         [each for each in piece.worked if order(each) <= order(spot)] for piece in (pair.one, pair.two)
     )
-    return one == two and spot in one and all(order(each) > order(spot) for each in counts_differ_at)
+    return one == two and spot in one
+
+
+def _no_count_differs(spot: str, counts_differ_at: Collection[str]) -> bool:
+    return all(order(each) > order(spot) for each in counts_differ_at)
 
 
 # --- differences -------------------------------------------------------------------------------------------

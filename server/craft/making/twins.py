@@ -70,6 +70,7 @@ class AsMade:
     hook_mm     the hook it was made with; hook_new: it was changed at this round
     counted     what she counted there, by US name
     notes       her notes at this round
+    measured    she measured or weighed it at this round
     says        all of it in sentences
     """
 
@@ -79,6 +80,7 @@ class AsMade:
     counted: dict[str, int]
     notes: tuple[str, ...]
     says: tuple[str, ...]
+    measured: bool = False
 
 
 def verdict(
@@ -270,9 +272,12 @@ def as_made(
     if counted:
         words = ", ".join(shown(name, count, terms) for name, count in sorted(counted.items()))
         says.append(f"You counted {words} in {noun} one.")
-    says += _measured_here(one, spot, noun, units)
+    measured = _measured_here(one, spot, noun, units)
+    says += measured
     says.extend(f"Your note at {noun} one: {text}" for text in notes)
-    return AsMade(worked, hook_at(one, spot), spot in changes, dict(counted), notes, tuple(says))
+    return AsMade(
+        worked, hook_at(one, spot), spot in changes, dict(counted), notes, tuple(says), bool(measured)
+    )
 
 
 def _measured_here(one: Piece, spot: str, noun: str, units: Units) -> list[str]:

@@ -230,7 +230,7 @@ def _as_made(desk: Desk, spot: str) -> tuple[str, ...]:
     says = list(made.says)
     if not made.worked and not says:
         says.append(f"{piece_name(desk, 1)} has not come to this round.")
-    elif made.worked and not (made.counted or made.notes or made.hook_new):
+    elif made.worked and not (made.counted or made.notes or made.hook_new or made.measured):
         says.append("Worked, nothing noted at it.")
     if made.worked and made.hook_mm is not None and not any("hook" in words for words in says):
         says.append(f"Hook {hook_choice(made.hook_mm).words}.")

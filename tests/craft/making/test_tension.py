@@ -173,10 +173,19 @@ def test_measures_of_one_glove_alone_say_nothing(told: list[Told]) -> None:
 
 
 def test_where_the_rounds_or_the_counts_differ_that_is_the_difference() -> None:
-    more = [SETTLED, *made(1), *made(2, cuff=7, upto="1.0.1"), wide(1, 96, "1.0.1"), wide(2, 80, "1.0.1")]
-    assert [each.kind for each in verdict(PATTERN, fold(log(*more)), "US", planner).differences] == ["rounds"]
+    more = [SETTLED, *made(1), *made(2, cuff=7, upto="1.0.1")]
+    measured = [long(1, 96, "1.0.1"), long(2, 80, "1.0.1"), weighs(1, 10, "1.0.1"), weighs(2, 20, "1.0.1")]
+    found = verdict(PATTERN, fold(log(*more, *measured)), "US", planner)
+    assert [each.kind for each in found.differences] == ["rounds"]
     off = [wide(1, 96), wide(2, 80), ("counted", 2, {"spot": "0.2.2", "name": "V-st", "count": 7})]
     assert [each.kind for each in judged(*off).differences] == ["count"]
+
+
+def test_a_width_does_not_hang_on_how_many_rounds_there_are() -> None:
+    """A round more is meant; the hand above the gap is narrower all the same."""
+    told = [SETTLED, *made(1), *made(2, cuff=7, upto="1.0.1"), wide(1, 96, "1.0.1"), wide(2, 80, "1.0.1")]
+    found = verdict(PATTERN, fold(log(*told)), "US", planner)
+    assert [(each.kind, each.spot) for each in found.differences] == [("rounds", "0.2.7"), ("width", "1.0.1")]
 
 
 def test_measured_again_after_a_mend_and_meant_differences_stay_visible() -> None:
