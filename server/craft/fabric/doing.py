@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from server.craft.fabric import repeating
@@ -10,7 +10,9 @@ from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_h
 from server.craft.fabric.faults import Stuck, fault
 from server.craft.fabric.in_a_row import in_a_row
 from server.craft.fabric.joining import join
+from server.craft.fabric.picots import is_picot, make_picot, picot
 from server.craft.fabric.placing import targets
+from server.craft.fabric.ring import Found
 from server.craft.fabric.stock import Element
 from server.craft.fabric.values import Did, Node
 from server.craft.fabric.working import Gap, Hit, MadeGroup, Target, Working
@@ -29,6 +31,7 @@ from server.craft.text.tree import (
     Repeat,
     RingStart,
     Skip,
+    Span,
     Turn,
     Work,
 )
@@ -56,6 +59,8 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
     if isinstance(item, Work):
         if top and travels(items, index):
             _travel(work, item)
+        elif top and item.stitch == "sl st" and work.setting.header.worked == "spiral":
+            _last_slip(work, item)
         else:
             _work(work, item)
     elif isinstance(item, Skip):
@@ -90,7 +95,10 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
 def _chain(work: Working, item: Chain, following: Sequence[Instruction], *, top: bool) -> None:
     many = work.value(item.number, item.span)
     start = len(work.nodes)
-    if top and not work.elements and work.foundation is None and (work.size or _goes_on(following)):
+    if _opens_a_gap(work, item, following):
+        # a spiral has no beginning chain: these pass over the first places of the round
+        work.begun, work.begun_noun = Found(0, 0, 0, 0), Noun("st")
+    elif top and not work.elements and work.foundation is None and (work.size or _goes_on(following)):
         counts = begin_chain(work, item, many, following)
         work.doings.append(Did(item, 0, None, (start, len(work.nodes)), counts, begins=True))
         return
@@ -99,6 +107,12 @@ def _chain(work: Working, item: Chain, following: Sequence[Instruction], *, top:
         work.pending_gap = Gap(many, len(work.elements), last.base_end, 0)
     work.chains(many, item.span)
     work.doings.append(Did(item, 0, None, (start, len(work.nodes))))
+
+
+def _opens_a_gap(work: Working, item: Chain, following: Sequence[Instruction]) -> bool:
+    if work.setting.header.worked != "spiral" or work.begun is not None or work.elements or not work.size:
+        return False
+    return item.counts is None and bool(following) and isinstance(following[0], Skip)
 
 
 def _goes_on(following: Sequence[Instruction]) -> bool:
@@ -138,13 +152,26 @@ def _work(work: Working, item: Work) -> None:
     reached, noun = 0, None
     if isinstance(item.stitch, str) and legs(item.stitch) > 1:
         reached, noun = _together(work, item, item.stitch)
-    elif _is_picot(work, item):
-        _picot(work, item)
+    elif is_picot(work, item):
+        picot(work, item)
     else:
         reached, noun = _into_places(work, item)
         if not reached and len(work.nodes) == start:
             return  # none of it at this size
     work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
+
+
+def _last_slip(work: Working, item: Work) -> None:
+    """A spiral's end: `sl st in next st` into the round's own first stitch makes the step even."""
+    mark = work.mark()
+    try:
+        _work(work, item)
+    except Hit as hit:
+        if not hit.exact or len(work.nodes) > mark.nodes:
+            raise
+        start = len(work.nodes)
+        work.make(Node("slip", "sl st", 1, (), "none"), None, item.span)
+        work.doings.append(Did(item, 1, hit.noun, (start, start + 1)))
 
 
 def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
@@ -158,7 +185,7 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
         if done is not None:
             return done
     reached, noun = 0, None
-    for target in targets(work, place, item.span):
+    for target in _or_too_few(work, place, item.span):
         noun = noun or target.noun
         if work.begin_from_hook:
             pass_from_hook(work, first_stitch((item,), work.setting.specials) or "sc", item)
@@ -171,6 +198,20 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
                 put(work, item, target)
         reached += 1
     return reached, noun
+
+
+def _or_too_few(work: Working, place: Place, span: Span) -> Iterator[Target]:
+    """The places; where there are fewer of them than were asked for, the Hit says how many there are."""
+    reached = 0
+    try:
+        for target in targets(work, place, span):
+            yield target
+            reached += 1
+    except Hit as hit:
+        if reached and place.count is not None:
+            are = "is" if reached == 1 else "are"
+            hit.how = f"only {reached} of its {work.value(place.count)} places {are} left"
+        raise
 
 
 def _one_stitch(work: Working, item: Work) -> str | None:
@@ -196,7 +237,7 @@ def _put_named(work: Working, name: str, target: Target, loop: str, item: Work) 
         work.stitch(name, target, loop, item.span)
         return
     if name == "picot":
-        _make_picot(work, item)
+        make_picot(work, item)
         return
     first = len(work.elements)
     work.stitches(special.items, 1, target, loop, item.span)
@@ -245,8 +286,15 @@ def _together(work: Working, item: Work, name: str) -> tuple[int, Noun | None]:
                 reached += many
                 waiting = []
     except Hit as hit:
+        are = "is" if len(waiting) == 1 else "are"
         raise Hit(
-            hit.target, hit.noun, exact=hit.exact, skipping=False, span=hit.span, middle=bool(waiting)
+            hit.target,
+            hit.noun,
+            exact=hit.exact,
+            skipping=False,
+            span=hit.span,
+            middle=bool(waiting),
+            how=f"it takes {many} places, and {len(waiting)} {are} left" if waiting else hit.how,
         ) from None
     if waiting:
         work.position = before
@@ -266,45 +314,6 @@ def _close_together(work: Working, name: str, waiting: list[Target], item: Work)
     node = stock.nodes(name, waiting[0].into, loop, len(waiting)).at(base)
     work.make(node, stock.elements(name, "together").at(base), item.span)
     work.moved(waiting[-1])
-
-
-def _is_picot(work: Working, item: Work) -> bool:
-    """`picot`, or `sl st in 3rd ch from hook` (or its first chain) behind chains just made."""
-    if item.stitch == "picot":
-        return True
-    if (
-        item.stitch not in ("sl st", "sc")
-        or item.place is None
-        or not work.elements
-        or work.elements[-1].kind != "chain"
-    ):
-        return False
-    return item.place.which == "from hook" or (
-        item.place.which == "first" and item.place.nouns == (Noun("ch"),) and item.place.part is None
-    )
-
-
-def _picot(work: Working, item: Work) -> None:
-    if item.stitch == "picot":
-        for _ in range(work.value(item.times, item.span)):
-            _make_picot(work, item)
-        return
-    place = item.place
-    assert place is not None
-    run = 0
-    while run < len(work.elements) and work.elements[-1 - run].kind == "chain":
-        run += 1
-    back = place.ordinal if place.which == "from hook" else run
-    if back > run:
-        raise Stuck(fault(rules.NO_PLACE, item.span, place=f"chain number {back} from the hook", near=""))
-    del work.elements[len(work.elements) - back :]
-    work.make(Node("picot", str(item.stitch), back, (), "none"), None, item.span)
-
-
-def _make_picot(work: Working, item: Work) -> None:
-    special = work.setting.specials.get("picot")
-    many = special.items[0] if special and special.items and isinstance(special.items[0], int) else 3
-    work.make(Node("picot", "picot", int(many), (), "none"), None, item.span)
 
 
 # --- moving -------------------------------------------------------------------------------------------------

@@ -42,7 +42,7 @@ def findings_of(
         for one in reading.findings
         if workable or one.code != "list-length"
     ]
-    odd_sizes = {one.foundations[0] for one in reading.findings if one.code == "not-a-multiple"}
+    odd_sizes = {key for one in reading.findings if one.code == "not-a-multiple" for key in one.foundations}
     merged: dict[tuple[str, Span], list[Found]] = {}
     for one in found:
         if one.count.foundation in odd_sizes and one.fault.rule is not rules.TOO_LARGE:

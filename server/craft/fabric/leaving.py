@@ -29,7 +29,9 @@ def new_ring(work: Working, *, circular: bool) -> Ring:
     )
     if not work.joined and (work.no_join or work.setting.header.worked == "spiral") and circular:
         hook, length = -1, 1
-    return Ring(atoms, spaces, () if kind else tuple(_groups(work, circular)), circular, hook, length)
+    groups = () if kind else tuple(_groups(work, circular))
+    clumps = () if kind else tuple(_clumps(work.elements, circular))
+    return Ring(atoms, spaces, groups, circular, hook, length, clumps=clumps)
 
 
 def _spaces(elements: list[Element]) -> list[Stretch]:
@@ -45,6 +47,19 @@ def _spaces(elements: list[Element]) -> list[Stretch]:
     if start >= 0:
         spaces.append(Stretch(start, len(elements) - start))
     return spaces
+
+
+def _clumps(elements: list[Element], circular: bool) -> list[Stretch]:
+    """Two and more stitches in one place, also across the round's beginning."""
+    runs = _runs(elements)
+    clumps = [Stretch(start, end - start) for start, end in runs if end - start > 1]
+    if circular and len(runs) > 1:
+        (first, upto), (last, end) = runs[0], runs[-1]
+        base = elements[first].base
+        if base is not None and base == elements[last].base and len(elements) == end and not first:
+            clumps = [one for one in clumps if one.start not in (first, last)]
+            clumps.append(Stretch(last, end - last + upto))
+    return clumps
 
 
 def _groups(work: Working, circular: bool) -> list[Stretch]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from server.craft.fabric.faults import Fault, called, fault, several
 from server.craft.fabric.working import Target, Working
 from server.craft.text import rules
-from server.craft.text.tree import Place, Span
-from server.craft.text.vocabulary import name_in
+from server.craft.text.tree import Noun, Place, Span
+from server.craft.text.vocabulary import name_in, plural
 
 
 def exists(work: Working, place: Place) -> bool:
@@ -19,6 +19,8 @@ def no_place(work: Working, place: Place, span: Span) -> Fault:
     names = " or ".join(called(noun, name_in(noun.name, work.setting.header.terms)) for noun in place.nouns)
     if place.edge == "side":
         names = f"side of {names}"
+    elif place.edge == "between":
+        names = f"gap between {'groups' if place.nouns == (Noun('group'),) else plural(names)}"
     elif place.edge == "underside":
         names = f"underside of {names}"
     return fault(rules.NO_PLACE, span, place=f"{names}", near=what_there_is(work))

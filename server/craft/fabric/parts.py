@@ -14,6 +14,8 @@ from server.craft.text.vocabulary import name_in
 
 def part_of(work: Working, place: Place, noun: Noun, found: Found, span: Span) -> Target:
     """The part of a place that is named, or the place itself."""
+    if place.edge == "between":
+        return Target(found, Noun("sp"), "between")
     into = _into(work, place, noun, found)
     if place.part is None or place.part.kind == "top":
         return Target(found, noun, into)

@@ -52,6 +52,8 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
         first = work.position + 1
         if turn == 0 and not work.stood and place.which in ("first", "any", "skipped"):
             first = _standing_start(work, place.nouns)
+        if place.edge == "between" and _may_lie_here(work, place):
+            first = work.position
         if turn == 0 and place.which == "first" and work.stood and work.begun is not None:
             yield _first_again(work, place, span)
             continue
@@ -59,6 +61,12 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
             first = _search(work, place, first, span).found.end + 1
         target = _search(work, place, first, span)
         yield target
+
+
+def _may_lie_here(work: Working, place: Place) -> bool:
+    """Whether the gap right behind the hook is one of those meant: it is not the one just worked into."""
+    just_there = work.last is not None and work.last.into == "between"
+    return not just_there and (place.which != "next" or place.nouns[0].kind == "group")
 
 
 def _underside(work: Working, place: Place, part: Part, span: Span) -> Target:
@@ -140,6 +148,8 @@ def _where_it_began(work: Working) -> Target:
     assert work.begun_noun is not None
     begun, noun = work.begun, work.begun_noun
     into: Into = "ring" if work.ring_begun else "top"
+    if noun.kind == "sp" and begun.base_start % (work.size or 1) not in work.ring.space_at:
+        return Target(begun, noun, "between", moves=False)
     if work.size and not work.ring_begun:
         named = work.ring.noun_at(begun.base_start % work.size)
         noun = named if noun.kind not in ("sp", "group") else noun
@@ -152,6 +162,8 @@ def _same(work: Working, place: Place, span: Span) -> Target:
     last = work.last
     if place.at_beginning and work.begun is not None:
         last = _where_it_began(work)
+    if last is not None and last.into == "between":
+        return last._replace(moves=False)
     if last is None:
         raise Stuck(fault(rules.NO_PLACE, span, place="same place", near=" Nothing is worked yet."))
     noun = place.nouns[0]
@@ -244,6 +256,11 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
         if place.step == 1:
             passed(work, place, found.start, span)
         yield part_of(work, place, noun, found, span)
+    if place.step > 1 and not keep:
+        # `every other st around`: those behind the last one are passed over as those between are
+        over = spots[(len(chosen) - 1) * place.step + 1 :]
+        work.skip([position for _, found in over for position in range(found.start, found.end + 1)])
+        work.position = max(work.position, spots[-1][1].end)
 
 
 def each_range(work: Working, place: Place, span: Span) -> tuple[int, int, int]:

@@ -116,7 +116,7 @@ def _around(
     while len(done) < MAX_TIMES:
         if done and not work.ring.circular and _row_is_done(work):
             break
-        mark = turns.begin()
+        mark, doings_at = turns.begin(), len(work.doings)
         try:
             turn = _once(work, item.body, carry_out, open_ended=True)
         except Hit as hit:
@@ -125,6 +125,9 @@ def _around(
                 work.back_to(mark)
                 break
             if item.omitting and _ends_omitting(work, item, mark, carry_out, done):
+                return done
+            if done and _runs_on(work, item, hit):
+                done.append(tuple(work.doings[doings_at:]))
                 return done
             work.back_to(mark)
             raise Stuck(_uneven(work, item, turns.last, len(done))) from None
@@ -135,10 +138,24 @@ def _around(
             )
         done += [turn] * turns.replayed(MAX_TIMES - len(done))
     if item.omitting and _omitted_tail(item) and len(done) > 0:
-        # the repeat closed: the last one is worked again without what is left out
+        # the repeat closed: the last one is worked again without what is left out; where that is a stitch,
+        # its place is left unworked, and the round did not close after all
+        reached = work.position
         work.back_to(turns.last)
         done[-1] = _once(work, _kept(item), carry_out)
+        work.closed_exactly = work.closed_exactly and work.position == reached
     return done
+
+
+def _runs_on(work: Working, item: Repeat, hit: Hit) -> bool:
+    """A spiral ends in the middle of a repeat where no more than its last skip is left: that passes over the
+    first stitch of this round, and the next one goes on behind it (moss stitch over an odd count).
+    """
+    if work.setting.header.worked != "spiral" or not (hit.skipping and hit.exact):
+        return False
+    tail = item.body[-1]
+    work.closed_exactly = True
+    return isinstance(tail, Skip) and tail.span == hit.span
 
 
 def _progress(work: Working, mark: Mark) -> tuple[int, int]:

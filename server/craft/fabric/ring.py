@@ -80,6 +80,7 @@ class Ring:
 
     hook      index of the place (and `hook_length` places) the hook stands on after the join;
               -1 before the first place (spiral)
+    clumps    two and more stitches in one place, whether they have a name or not
     below     how many places at the head were skipped under a gap (a gap's edge only)
     """
 
@@ -91,6 +92,7 @@ class Ring:
     hook_length: int = 1
     below: int = 0
     gap: bool = False
+    clumps: tuple[Stretch, ...] = ()
 
     @cached_property
     def key(self) -> int:
@@ -105,6 +107,7 @@ class Ring:
                 self.hook_length,
                 self.below,
                 self.gap,
+                self.clumps,
             )
         )
 
@@ -174,6 +177,7 @@ class Ring:
             atoms=self.atoms[::-1],
             spaces=tuple(back(space) for space in reversed(self.spaces)),
             groups=tuple(back(group) for group in reversed(self.groups)),
+            clumps=tuple(back(clump) for clump in reversed(self.clumps)),
             hook=hook % size if size else 0,
             hook_length=self.hook_length if self.hook >= 0 else 1,
         )
@@ -208,6 +212,9 @@ class Ring:
         return {}
 
     def _collect(self, noun: Noun, edge: str | None) -> Named:
+        if edge == "between":
+            ends = self._between(noun)
+            return Named(ends, [Found(index, index, index, index + 1) for index in ends])
         if noun.kind in ("sp", "group") and edge is None:
             starting = self.space_starting if noun.kind == "sp" else self.groups_starting
             stretches = [
@@ -223,6 +230,23 @@ class Ring:
             if called:
                 starts.append(index)
         return Named(starts, None)
+
+    def _between(self, noun: Noun) -> list[int]:
+        """Indices of the places that have the next of that name right behind them."""
+        size = len(self.atoms)
+        ends = range(size if self.circular else size - 1)
+        if noun.kind == "group":
+            parts = [one for one in self.groups if one.name == noun.name] if noun.name else self.clumps
+            starts = {one.start % size for one in parts}
+            last = {(one.start + one.length - 1) % size for one in parts}
+            return [index for index in ends if index in last and (index + 1) % size in starts]
+        any_st = Noun("st")
+        return [
+            index
+            for index in ends
+            if self.is_noun((index + 1) % size, noun if noun.kind == "stitch" else any_st)
+            and self.is_noun(index, any_st)
+        ]
 
     def find(
         self, nouns: tuple[Noun, ...], first: int, last: int, edge: str | None = None

@@ -152,4 +152,4 @@ def _past_the_end(work: Working, hit: Hit) -> Fault:
         return fault(rules.NO_PLACE, hit.span, place="place left around the gap for it", near="")
     if not work.ring.circular:
         return fault(rules.NO_PLACE, hit.span, place="place left in this row", near="")
-    return fault(rules.TOO_MUCH, hit.span, how="no place is left before it", nearest="")
+    return fault(rules.TOO_MUCH, hit.span, how=hit.how, nearest="")

@@ -9,7 +9,9 @@ from typing import Literal
 from server.craft.text.tree import Instruction, Noun, RoundLine, SectionKind
 
 NodeKind = Literal["stitch", "chain", "begin", "slip", "picot", "ring"]
-Into = Literal["top", "chain", "space", "center", "post", "side", "underside", "ring", "foundation", "none"]
+Into = Literal[
+    "top", "chain", "space", "center", "post", "side", "underside", "between", "ring", "foundation", "none"
+]
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,6 +68,7 @@ class Hit(Exception):
         skipping: bool,
         span: Span,
         middle: bool = False,
+        how: str = "no place is left before it",
     ) -> None:
         super().__init__()
         self.target = target
@@ -75,6 +76,7 @@ class Hit(Exception):
         self.exact = exact
         self.skipping = skipping
         self.middle = middle
+        self.how = how
         self.span = span
 
 

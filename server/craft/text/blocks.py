@@ -17,14 +17,42 @@ YARN = re.compile(
     r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE
 )
 SECTION = re.compile(r"^\s*#+\s*(?P<title>.*?)\s*#*\s*$")
-FOUNDATION_CHAIN = re.compile(r"^\s*(?:ch|chain|fsc)\s+(?:\d|N\b)", re.IGNORECASE)
-PLAIN_HEADING = re.compile(r"^[\s*_]*[^\W\d][^\d.;,=\[\]]{1,40}[\s:*_]*$")
+FOUNDATION_CHAIN = re.compile(
+    r"^[^\w(\[{#]*(?:(?:with|using|in)\s+[^\d,.:;()]{1,40}[,:]?\s+)?(?:(?:to begin|begin|start)[,:]?\s+)?"
+    r"(?:(?:ch|chain|fsc|fdc|fhdc)\s+(?:\d|N\b)|\d+\s*ch\b)",
+    re.IGNORECASE,
+)
+STEP = re.compile(r"^\s*(?P<number>\d{1,3})\s*[.)]\s+\S")
+"""A step of a numbered list: where no line has a label, its number is the round's."""
+PLAIN_HEADING = re.compile(r"^[^\w(\[{#]*[^\W\d][^\d.;,=\[\]()]{1,40}(?:\s*\([^()]{1,40}\))?[^\w)\]}]*$")
 STARTS_INSTRUCTION = re.compile(
     r"^\s*(?:[*\[({]|\d+\s*(?:sc|dc|hdc|tr|htr|ch)\b"
     r"|(?:with|using|working|work|join|rejoin|attach|ch|chain|sc|dc|hdc|htr|tr|dtr|sl\s?st|slip|ss|sk"
-    r"|skip|miss|rep|repeat|turn|make|magic|fsc|in|insert|2\s)\b)",
+    r"|skip|miss|rep|repeat|turn|change|changing|switch|place|move|drop|cut|make|magic|fsc|in|insert|2\s)\b)",
     re.IGNORECASE,
 )
+FINISHING = re.compile(
+    r"^\W*(?:(?:tips?|hints?|psst|ps|p\.s\.?)\b\s*[:!–—-]|copyright\b|©|\(c\)\s|please\b|enjoy\b|happy\b|thank"
+    r"|that[’']?s (?:it|all)|and that[’']?s|you(?:[’']?re| are) (?:all )?done|all done|congrat|have fun"
+    r"|if you\b|this (?:pattern|is)\b"
+    r"|(?:do not|don[’']?t) (?:sell|copy|share|forget|worry)"
+    r"|weav(?:e|ing)\b|sew\b|seam\b|blocks?\b|blocking\b|wash\b|steam\b|trim\b"
+    r"|(?:make|work|crochet)\s+(?:(?:a|the|your|another|one)\s+)*(?:second|2nd|other|matching|more)\b(?!\s+\d)"
+    r"|make\s+(?:two|2|another|one more)\b|rep(?:eat)?\s+for\s+(?:the\s+)?(?:second|2nd|other|left|right)\b"
+    r"|finishing\b|to finish\b|turn\s+(?:the\s+\w+\s+|it\s+|your\s+\w+\s+)?(?:right side|inside)\b"
+    r"|try (?:it|them|on)\b|photos?\b|pictures?\b|tag me\b|follow\b|fold\b|whip ?stitch\b|stitch the\b|pin\b"
+    r"|(?:using|with)\s+(?:a|the|your)?\s*(?:yarn |tapestry |darning )?needle\b|lay\b|press\b"
+    r"|leave a (?:long )?tail"
+    r"|difficulty\b|skill level\b|finished (?:size|measure)|\$\s*\d|£\s*\d|€\s*\d|https?:|www\.)",
+    re.IGNORECASE,
+)
+"""What is done when nothing more is worked, and what a post says around its pattern."""
+NO_HEADING = re.compile(
+    r"\b(?:rings?|chains?|yarn|hook|markers?|gauge|tension|sizes?|fits?|stitch(?:es)?|sts?|rounds?|rows?|start|begin"
+    r"|needle|skeins?|terms)\b",
+    re.IGNORECASE,
+)
+"""Words that a section's title has not, where titles are marked by nothing."""
 AGAIN = re.compile(
     r"^\W*(?:(?:and\s+)?(?:repeat|rep)\s+(?:(?:the\s+)?(?:last|previous|prev|this|these|above)\s+(?:\w+\s+)?)?"
     r"(?:rounds?|rnds?|rds?|rows?|r)\b(?!\s+from)"
@@ -59,17 +87,17 @@ def split(source: Source) -> tuple[HeaderReader, list[Block], list[Note]]:
     blocks: list[Block] = []
     prose: list[Note] = []
     in_body = fresh = False
-    headings = _plain_headings(source)
+    headings, steps = _plain_headings(source), _steps(source)
     for line in source.lines():
         text = source.slice(line)
         if not text.strip():
             fresh = True
             continue
-        kind = "section" if line.start in headings else _kind(text)
+        kind = "section" if line.start in headings else "step" if line.start in steps else _kind(text)
         if not in_body and header.takes_foundation(text):
             header.add(line)
             continue
-        in_body = in_body or kind in ("section", "round") or FOUNDATION_CHAIN.match(text) is not None
+        in_body = in_body or kind in ("section", "round", "step") or FOUNDATION_CHAIN.match(text) is not None
         if not in_body:
             if not header.add(line):
                 prose.append(Note(" ".join(text.split()), line))
@@ -80,6 +108,20 @@ def split(source: Source) -> tuple[HeaderReader, list[Block], list[Note]]:
             blocks.append(Block(kind, line))
         fresh = False
     return header, blocks, prose
+
+
+def _steps(source: Source) -> set[int]:
+    """Where the steps of a numbered list begin, in a text without labels: three and more, from 1 on."""
+    lines = source.lines()
+    words = [source.slice(line) for line in lines]
+    if any(starts_with_label(text) and header_key(text) is None for text in words):
+        return set()
+    found: list[int] = []
+    for line in lines:
+        match = STEP.match(source.slice(line))
+        if match and int(match["number"]) == len(found) + 1:
+            found.append(line.start)
+    return set(found) if len(found) >= 3 else set()
 
 
 def _plain_headings(source: Source) -> set[int]:
@@ -96,6 +138,7 @@ def _plain_headings(source: Source) -> set[int]:
             and _kind(text) == "loose"
             and header_key(text) is None
             and not STARTS_INSTRUCTION.match(text)
+            and not NO_HEADING.search(text)
         ):
             found.add(line.start)
     return found
@@ -104,7 +147,7 @@ def _plain_headings(source: Source) -> set[int]:
 def _kind(text: str) -> str:
     if SECTION.match(text):
         return "section"
-    if NOTE.match(text):
+    if NOTE.match(text) or FINISHING.match(text):
         return "note"
     if ENDING.match(text):
         return "ending"

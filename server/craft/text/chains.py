@@ -33,7 +33,7 @@ def counts_as(cursor: Cursor) -> CountsAs | None:
     if bracket:
         cursor.take()
     stitches: list[str] = []
-    chains, negative = 0, False
+    chains, negative, many = 0, False, 0
     while (
         not cursor.done and not cursor.is_punct(")", "]") and (bracket or not cursor.is_punct(",", ";", "."))
     ):
@@ -50,7 +50,9 @@ def counts_as(cursor: Cursor) -> CountsAs | None:
             stitches.append("st")
         elif token.kind == "word" and token.value == "ch":
             cursor.punct("-")
-            chains += cursor.take().number if cursor.peek().kind == "num" else 0
+            behind = cursor.peek().kind == "num" and cursor.peek(1).value != "ch"
+            chains += cursor.take().number if behind else many
+        many = token.number if token.kind == "num" else 0
     if bracket:
         cursor.take()
     span = cursor.since(start)

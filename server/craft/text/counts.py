@@ -8,7 +8,7 @@ from server.craft.text.lexer import Token
 from server.craft.text.nouns import noun
 from server.craft.text.numbers import number, sized
 from server.craft.text.terms import alien
-from server.craft.text.tree import CountLine, Number, Plain, Span, StatedCount
+from server.craft.text.tree import CountLine, Formula, Number, Plain, SizeList, Span, StatedCount
 
 FILLERS = (
     "total",
@@ -93,7 +93,7 @@ def _bracketed(
 def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) -> CountLine | None:
     before = tokens[opened - 1] if opened else None
     after = tokens[close + 1] if close + 1 < len(tokens) else None
-    if before is not None and before.kind in ("num", "N"):
+    if before is not None and before.kind in ("num", "N") and not _behind_times(tokens, opened, close):
         inner = tokens[opened + 1 : close]
         if tokens[opened].value == "(" or all(token.kind == "num" or token.value == "," for token in inner):
             return None
@@ -105,7 +105,12 @@ def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) 
     if not inside or inside[0].kind not in ("num", "N", "punct"):
         return None
     plain_numbers = all(token.kind == "num" or token.value == "," for token in inside)
-    if after is not None and tokens[opened].value == "(" and plain_numbers:
+    if (
+        after is not None
+        and tokens[opened].value == "("
+        and plain_numbers
+        and not _line_ends(tokens[close], after, context)
+    ):
         return None
     return _items(inside, tokens[opened].span.to(tokens[close].span), context)
 
@@ -116,6 +121,25 @@ def _without_lead(part: list[Token]) -> list[Token]:
     while at < len(part) and (part[at].value in LEADS or (at and part[at].value in (":", "=", ","))):
         at += 1
     return part[at:] if at < len(part) and part[at].kind in ("num", "N") else part
+
+
+def _behind_times(tokens: list[Token], opened: int, close: int) -> bool:
+    """`*sc, inc* x 6 (18)`: one number in the bracket, far more than the times, is the round's count."""
+    inside = tokens[opened + 1 : close]
+    times = tokens[opened - 1]
+    return (
+        opened > 1
+        and close + 1 == len(tokens)
+        and tokens[opened - 2].value == "x"
+        and len(inside) == 1
+        and inside[0].kind == times.kind == "num"
+        and inside[0].number >= 2 * times.number
+    )
+
+
+def _line_ends(close: Token, after: Token, context: Context) -> bool:
+    """Whether the bracket is the last of its line, with more on the line below."""
+    return context.source.line(close.span.start) < context.source.line(after.span.start)
 
 
 def _meant_as_count(tokens: list[Token], opened: int, close: int) -> bool:
@@ -204,7 +228,13 @@ def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
         start = cursor.at
         many = _number(cursor)
         if many is None:
-            break
+            if not items or not cursor.is_word("ch", "sp") or not cursor.is_punct("-", ahead=1):
+                break
+            many = Plain(1)  # `24 hdc + ch-6 sp`
+        if cursor.word("groups", "group", "sets"):
+            many = _in_groups(cursor, many)
+            if many is None:
+                continue
         name_at = cursor.at
         name = noun(cursor)
         if name is not None and cursor.tokens[name_at].kind == "stitch":
@@ -217,6 +247,20 @@ def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
         del context.findings[before:]
         return None
     return CountLine(tuple(items), span)
+
+
+def _in_groups(cursor: Cursor, many: Number) -> Number | None:
+    """`24 groups of 3 dc` are 72 dc; `24 groups` alone names nothing that is counted."""
+    if not cursor.word("of") or cursor.peek().kind != "num":
+        while cursor.punct(",", ";", ".", "+", "&"):
+            pass
+        return None
+    each = cursor.take().number
+    if isinstance(many, Plain):
+        return Plain(many.value * each, many.span)
+    if isinstance(many, SizeList):
+        return SizeList(tuple(one * each for one in many.values), many.absent, many.span)
+    return Formula(many.slope * each, many.shift * each, many.span)
 
 
 def _number(cursor: Cursor) -> Number | None:

@@ -54,6 +54,7 @@ class Context:
     spread: dict[Span, Spread] = field(default_factory=dict)
     for_sizes: dict[Span, tuple[int, ...]] = field(default_factory=dict)
     size_names: tuple[str, ...] = ()
+    by_steps: bool = False
 
     def size_words(self) -> str:
         """ "1 size", "3 sizes"."""

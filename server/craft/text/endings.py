@@ -2,17 +2,97 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from server.craft.text.tree import (
+    Chain,
     FastenOff,
     Header,
     Instruction,
     Join,
     Label,
+    Line,
     NoJoin,
+    Noun,
+    Number,
+    Place,
     Plain,
+    Repeat,
+    RoundLine,
+    SizeList,
     Turn,
     Work,
 )
+from server.craft.text.vocabulary import BY_US
+
+
+def parted(line: Line, header: Header, *, first: bool) -> tuple[Line, ...]:
+    """`Row 1: Ch 27. Hdc in 3rd ch from hook …`: the foundation and the first round, where one line has both.
+
+    first   whether no round stands before it
+    """
+    if not (isinstance(line, RoundLine) and first and header.foundations and line.body):
+        return (line,)
+    chain, label = line.body[0], line.label
+    if (
+        not isinstance(chain, Chain)
+        or not _is_foundation(chain.number, header)
+        or (label and label.foundation)
+    ):
+        return (line,)
+    end = 1
+    if len(line.body) > 1 and isinstance(line.body[1], Join):
+        end = 2
+    elif not (len(line.body) > 1 and _from_hook(line.body[1:])):
+        return (line,)
+    if not any(isinstance(item, Work | Repeat) for item in line.body[end:]):
+        return (line,)
+    word = label.word if label is not None else "Row" if header.worked == "rows" else "Rnd"
+    made = Label(word, Plain(0), foundation=True, span=label.span if label is not None else line.span)
+    rest = label if label is not None else Label(word, Plain(1), span=line.span)
+    foundation = replace(line, label=made, body=line.body[:end], stated=None)
+    return foundation, replace(line, label=rest, body=line.body[end:])
+
+
+def _is_foundation(number: Number, header: Header) -> bool:
+    if isinstance(number, Plain):
+        return set(header.foundations) == {number.value}
+    if isinstance(number, SizeList):
+        return number.values == header.foundations
+    return number.slope == 1 and number.shift == 0
+
+
+def _from_hook(items: tuple[Instruction, ...]) -> bool:
+    """Whether the first stitch goes into a chain counted from the hook."""
+    for item in items:
+        if isinstance(item, Work):
+            return item.place is not None and item.place.which == "from hook"
+        if isinstance(item, Repeat):
+            return _from_hook(item.body)
+    return False
+
+
+def all_around(items: tuple[Instruction, ...], label: Label | None) -> tuple[Instruction, ...]:
+    """A round of one stitch and nothing else is that stitch in each place: `hdc in 3rd loop only`, `sc`."""
+    if label is None or label.foundation:
+        return items
+    worked = [index for index, item in enumerate(items) if not isinstance(item, LEADING)]
+    if len(worked) != 1:
+        return items
+    item = items[worked[0]]
+    if not isinstance(item, Work) or item.stitch not in BY_US or item.stitch == "sl st":
+        return items
+    if item.times != Plain(1):
+        return items
+    where = item.place or Place("plain", (Noun("st"),))
+    if where != Place("plain", (Noun("st"),), loop=where.loop):
+        return items
+    each = replace(item, place=replace(where, which="each"))
+    return (*items[: worked[0]], each, *items[worked[0] + 1 :])
+
+
+LEADING = (Chain, Join, Turn, NoJoin, FastenOff)
+"""What may stand around the one stitch of a round."""
 
 
 def as_joined(items: tuple[Instruction, ...], header: Header, label: Label | None) -> tuple[Instruction, ...]:

@@ -194,6 +194,8 @@ class HeaderReader:
     ) -> None:
         if line is None or multiple is None:
             return
+        if self._wrong_plus(line, foundations, multiple, plus):
+            return
         for match in re.finditer(r"\d+", re.split(r"multiple", line.value, flags=re.IGNORECASE)[0]):
             number = int(match[0][:9])
             if (number - plus) % multiple == 0 and number >= multiple:
@@ -208,6 +210,23 @@ class HeaderReader:
                     foundations=(number,), mend=str(min(near, key=lambda count: abs(count - number))),
                 )
             )  # fmt: skip
+
+    def _wrong_plus(self, line: HeaderLine, foundations: tuple[int, ...], multiple: int, plus: int) -> bool:
+        """All sizes are multiples of it, only not with what is added: that is one fault, in the multiple."""
+        over = {count % multiple for count in foundations}
+        words = re.search(r"multiples?\s+of.*?(?=\s*\.?$)", line.value, re.IGNORECASE)
+        if len(set(foundations)) < 2 or len(over) > 1 or plus % multiple in over or words is None:
+            return False
+        rest = over.pop()
+        mend = f"multiple of {multiple}" + (f" + {rest}" if rest else "")
+        span = Span(line.span.start + words.start(), line.span.start + words.end())
+        self.findings.append(
+            rules.PLUS_DIFFERS.at(
+                self.source, span, numbers=", ".join(map(str, foundations)), right=mend, mend=mend,
+                foundations=foundations,
+            )
+        )  # fmt: skip
+        return True
 
     def _custom(self, line: HeaderLine | None, multiple: int | None, plus: int) -> tuple[int, int] | None:
         if line is None:

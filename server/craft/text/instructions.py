@@ -225,7 +225,7 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         if legs(stitch) > 1:
             return Repeat((Work(stitch, many, None),), around=True, style="bracket")
         return Work(stitch, many, Place("each", (Noun("st"),), span=cursor.since(start)))
-    if cursor.is_word("in", "over", "around", "to", "across", "through") or loop_ahead(cursor):
+    if cursor.is_word("in", "over", "around", "to", "across", "through", "between") or loop_ahead(cursor):
         return Work(stitch, many, _preposed(cursor, stitch))
     if cursor.is_word("next", "each", "same", "first", "last"):
         return Work(stitch, many, place(cursor))
@@ -298,6 +298,9 @@ def inline(cursor: Cursor) -> Inline:
             continue
         many = number(cursor) or Plain(1)
         token = cursor.peek()
+        if cursor.word("ch"):
+            items.append(Chain(many, None, cursor.since(item_at)))
+            continue
         if token.kind not in ("stitch", "group"):
             raise cursor.unread("stitches and chains that go in one place, such as `(dc, ch 1, dc)`")
         cursor.take()

@@ -8,7 +8,7 @@ from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Spread
 from server.craft.text.for_sizes import SAYS_ONLY, sizes_named
 from server.craft.text.numbers import number
-from server.craft.text.tree import Label, Number, Plain, Span
+from server.craft.text.tree import Label, Number, Plain, SizeList, Span
 
 LABEL_START = re.compile(
     r"^[^\w(\[{#]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.,(–—-]|to\b|and\b|&)"
@@ -48,6 +48,10 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
         kind = "Row" if raw.startswith("row") or (rows and raw not in ("rnd", "round", "rd")) else "Rnd"
         cursor.punct(":", ".", "-", "--")
         return Label("Row" if kind == "Row" else "Rnd", Plain(0), foundation=True, span=cursor.since(start))
+    if cursor.context.by_steps and cursor.peek().kind == "num":
+        step = Plain(cursor.take().number)
+        cursor.punct(".", ")")
+        return Label("Row" if rows else "Rnd", step, span=cursor.since(start))
     head = cursor.take()
     many = cursor.context.source.slice(head.span).lower().rstrip(".").endswith("s")
     cursor.punct(".", "#")
@@ -55,6 +59,8 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
     if first is None:
         raise cursor.unread("a number after the label, such as `Rnd 1:`", cursor.since(start))
     last, how = _last(cursor, first, many), None
+    if isinstance(first, Plain) and isinstance(last, Plain):
+        first, last = _ranges_by_size(cursor, first, last)
     if isinstance(first, Plain):
         how = _not_in_a_row(cursor, first.value, last) if many or not cursor.is_punct(",") else None
     for_whom = _for_sizes(cursor)
@@ -68,6 +74,25 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
     if isinstance(first, Plain) and isinstance(last, Plain) and last.value < first.value:
         cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
     return label
+
+
+def _ranges_by_size(cursor: Cursor, first: Plain, last: Plain) -> tuple[Number, Number]:
+    """`Rnds 15-20 (18-26)`: another range for each further size."""
+    back = cursor.at
+    if cursor.context.sizes > 1 and cursor.punct("(", "["):
+        firsts, lasts = [first.value], [last.value]
+        while cursor.peek().kind == "num" and cursor.peek(1).value in ("-", "to"):
+            firsts.append(cursor.take().number)
+            cursor.take()
+            if cursor.peek().kind != "num":
+                break
+            lasts.append(cursor.take().number)
+            cursor.punct(",", ";")
+        if cursor.punct(")", "]") and len(firsts) == len(lasts) == cursor.context.sizes:
+            span = first.span.to(last.span)
+            return SizeList(tuple(firsts), span=span), SizeList(tuple(lasts), span=span)
+    cursor.at = back
+    return first, last
 
 
 def _parity(cursor: Cursor) -> int | None:
@@ -174,12 +199,17 @@ def _last(cursor: Cursor, first: Number, many: bool) -> Number | None:
         if last is None:
             cursor.at = back
         return last
+    if cursor.is_punct("-", "--") and cursor.is_word("r", "rnd", ahead=1) and cursor.peek(2).kind == "num":
+        cursor.at += 2
+        return number(cursor)
     if (
         cursor.is_punct("-", "--")
         and cursor.peek(1).kind == "num"
         and (many or cursor.peek().glued or cursor.is_punct(":", ".", ahead=2))
     ):
         cursor.take()
+        if cursor.is_punct("(", "[", ahead=1) and cursor.is_punct("-", ahead=3):
+            return Plain(cursor.peek().number, cursor.take().span)
         return number(cursor)
     if many and cursor.is_punct(",") and isinstance(first, Plain):
         return _listed(cursor, first)

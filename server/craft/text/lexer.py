@@ -59,6 +59,7 @@ PHRASES: dict[str, str] = {
     "invisible decrease": "invdec", "invisible dec": "invdec", "inv dec": "invdec", "invdec": "invdec",
     "don't": "dont", "do not": "dont",
     "finish off": "fasten off", "fasten off": "fasten off", "cut yarn": "fasten off", "tie off": "fasten off",
+    "betw": "between", "btwn": "between", "btw": "between", "bet": "between", "in between": "between",
     "once": "once", "twice": "twice", "one": "one", "the": "the", "a": "a", "an": "a",
     "two": "2w", "three": "3w", "four": "4w", "five": "5w", "six": "6w", "seven": "7w", "eight": "8w",
     "nine": "9w", "ten": "10w", "eleven": "11w", "twelve": "12w",
@@ -183,7 +184,7 @@ def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
     last = -1
     for match in WORD.finditer(text, start, end):
         word = match.group(0)
-        if match.lastgroup == "smile" or word.lower() in MANNER or _is_picture(word):
+        if match.lastgroup == "smile" or word.lower() in MANNER or is_picture(word):
             continue
         kind = RAW_KINDS[match.lastgroup or ""]
         folded = PUNCT.get(word, word) if kind == "punct" else word
@@ -215,7 +216,7 @@ def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
     return _with_legs(found, lexicon)
 
 
-def _is_picture(word: str) -> bool:
+def is_picture(word: str) -> bool:
     """Whether a sign is a picture: hearts, stars and yarn balls that a post is decked with."""
     return len(word) == 1 and word not in PUNCT and unicodedata.category(word) in ("So", "Sk", "Cf", "Mn")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from server.craft.text.betweens import between, other_side
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.nouns import noun
 from server.craft.text.numbers import number
@@ -71,11 +72,16 @@ def _noun_ahead(cursor: Cursor) -> bool:
     return cursor.is_word(
         "next", "same", "each", "first", "last", "any", "st", "ch", "sp", "ring", "foundation", "beg", "the",
         "of", "place",
-        "skipped", "rem", "both", "tch", "a", "center", "top", "side", "underside",
+        "skipped", "rem", "both", "tch", "a", "center", "top", "side", "underside", "between", "other",
+        "opposite", "free", "unused",
     )  # fmt: skip
 
 
 def _edge_or_part(cursor: Cursor) -> Place:
+    if lies := between(cursor):
+        return _around(cursor, lies)
+    if other_side(cursor):
+        return _around(cursor, Place("plain", (Noun("foundation ch"),)))
     if cursor.is_word("side", "sides"):
         cursor.take()
         cursor.skip_words(FILLERS)
@@ -91,6 +97,8 @@ def _edge_or_part(cursor: Cursor) -> Place:
     if cursor.is_word("top", "tops"):
         cursor.take()
         cursor.skip_words(FILLERS)
+        if begins := _counted_chain(cursor):
+            return replace(begins, part=Part("top"))
         inner = _edge_or_part(cursor)
         if inner.which == "plain" and inner.nouns == (Noun("ch"),) and cursor.peek().kind == "num":
             # `top of ch 3`: a loop that is there, though it is written like one to make
@@ -99,6 +107,18 @@ def _edge_or_part(cursor: Cursor) -> Place:
     if cursor.is_word("center"):
         return _center(cursor)
     return _of_something(cursor, _plain_place(cursor))
+
+
+def _counted_chain(cursor: Cursor) -> Place | None:
+    """`3rd of 4 ch`, `top of 3 ch`: the beginning chain, as British patterns name it."""
+    back = cursor.at
+    cursor.skip_words(("the", "beg", "first", "turn"))
+    if cursor.peek().kind == "num" and cursor.is_word("ch", ahead=1):
+        length = cursor.take().number
+        cursor.take()
+        return Place("beg", (Noun("beg ch", length=length),))
+    cursor.at = back
+    return None
 
 
 def _top_of(inner: Place) -> Place:
@@ -142,7 +162,7 @@ def _of_something(cursor: Cursor, where: Place) -> Place:
     if not _noun_ahead(cursor):
         cursor.at = back
         return where
-    whole = _edge_or_part(cursor)
+    whole = _counted_chain(cursor) or _edge_or_part(cursor)
     inner = where.nouns[0] if where.nouns else None
     if where.which == "kth":
         part = Part("kth", where.ordinal, inner)
@@ -208,6 +228,8 @@ def _ordinal(cursor: Cursor) -> Place:
     ordinal = _nth(cursor)
     skipped = cursor.word("skipped")
     name = noun(cursor)
+    if name is None and cursor.is_word("of") and _chain_of(cursor, 1):
+        name = Noun("ch")
     if name is None:
         raise cursor.unread(NOUN_EXPECTED, cursor.since(start))
     if cursor.words("from", "hook") or cursor.words("from", "the", "hook"):
@@ -217,6 +239,15 @@ def _ordinal(cursor: Cursor) -> Place:
     if ordinal == 1:
         return Place("first", (name,), skipped=skipped)
     return Place("kth", (name,), ordinal=ordinal, skipped=skipped)
+
+
+def _chain_of(cursor: Cursor, ahead: int) -> bool:
+    """Whether `ch-4`, `4 ch`, `the beg ch` stands ahead: what a bare `3rd of` is about."""
+    while cursor.is_word("the", "beg", "first", ahead=ahead):
+        ahead += 1
+    if cursor.peek(ahead).kind == "num":
+        ahead += 1
+    return cursor.is_word("ch", "tch", ahead=ahead)
 
 
 def _which(cursor: Cursor) -> Place:
@@ -309,6 +340,9 @@ def _and_nouns(cursor: Cursor, first: Noun) -> tuple[Noun, ...]:
 def _around(cursor: Cursor, where: Place) -> Place:
     """`around`, `across`, `to end of rnd`, `to last 2 sts` behind a place."""
     _pass_below(cursor)
+    if where.nouns and where.nouns[0].kind in ("ch", "st") and other_side(cursor):
+        which = "each" if where.which == "plain" else where.which
+        where = replace(where, which=which, nouns=(Noun("foundation ch"),))
     back = cursor.at
     if cursor.word("around", "across", "round"):
         _pass_end_of_round(cursor)

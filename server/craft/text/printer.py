@@ -269,9 +269,20 @@ class _Printer:
 
     def place(self, place: Place) -> str:
         """A place, behind its `in` or `around`."""
+        if place.edge == "between":
+            return self._between(place)
         loop = LOOP_WORDS[place.loop] if place.loop else ""
         edge = f"{place.edge} of " if place.edge else ""
         return loop + edge + self._part(place.part) + self._which(place)
+
+    def _between(self, place: Place) -> str:
+        """`sp between next 2 dc`, `each sp between groups around`."""
+        names = self.noun(place.nouns[0], Plain(2))
+        if place.which == "each":
+            return f"each sp between {names} {self._around}"
+        if place.which == "last":
+            return f"last sp between {names}"
+        return f"next sp between {names}" if place.which == "plain" else f"sp between {place.which} 2 {names}"
 
     def _part(self, part: Part | None) -> str:
         if part is None:
@@ -318,7 +329,7 @@ class _Printer:
             head = f"ch-{noun.length} " if noun.length is not None else ""
             return head + ("sp" if one else "sps")
         if noun.kind in ("stitch", "group"):
-            name = self._name(noun.name)
+            name = self._name(noun.name) or "group"
             return name if one else plural(name)
         if noun.kind == "beg ch":
             return f"beg ch-{noun.length}" if noun.length is not None else "beg ch"

@@ -12,11 +12,15 @@ from dataclasses import dataclass
 
 from server.craft.text.header import header_key
 from server.craft.text.labels import starts_with_label
+from server.craft.text.lexer import is_picture
 from server.craft.text.reader import read
 from server.craft.text.vocabulary import ONLY_UK, ONLY_US
 
 NUMBER = r"\d+(?:\.\d+)?"
 LIST = rf"{NUMBER}(?:\s*[(\[]\s*{NUMBER}(?:\s*,\s*{NUMBER})*\s*[)\]])?"
+STARTS = (
+    "ch|chain|fsc|fhdc|fdc|foundation single crochet|foundation double crochet|foundation half double crochet"
+)
 UNITS = r"(?:cm|inches|inch|in\b|\"|”)"
 SIZE_WORDS = (
     r"(?:xxs|xs|s|m|l|xl|xxl|newborn|baby|toddler|child|children|kids|teen|adult|small|medium"
@@ -73,7 +77,7 @@ def _title(lines: list[str]) -> Hit:
     for line in lines:
         if not line:
             continue
-        words = line.strip("#*_ ")
+        words = "".join(sign for sign in line if not is_picture(sign)).strip("#*_~=- ")
         short = 1 <= len(words.split()) <= 9 and not starts_with_label(line) and ":" not in line
         return (words.rstrip("."), line) if short else None
     return None
@@ -114,14 +118,17 @@ def _foundation(lines: list[str]) -> Hit:
         if re.search(r"\b(?:magic|adjustable|sliding)\s+(?:ring|circle|loop)\b", line, re.IGNORECASE):
             return "none", line[:60]
         match = re.search(
-            rf"(?:^|:|-|\.)\s*(?:ch|chain)\s+({LIST})(?=[\s,.;:]|$)(?P<rest>.*)", line, re.IGNORECASE
+            rf"(?:^|:|-|\.|^(?:with|using|in)\s[^\d,.]{{1,30}},)\s*(?:\d+\s*[.)]\s*)?(?:{STARTS})\s+({LIST})"
+            r"(?=[\s,.;:]|$)(?P<rest>.*)",
+            line,
+            re.IGNORECASE,
         )
         if match:
             ring = re.search(r"\bin(?:to)?\s+(?:the\s+)?ring\b", " ".join(lines), re.IGNORECASE)
             count = int(re.findall(r"\d+", match[1])[0])
             if ring and count <= 8:
                 return "none", match[0][:60].strip(" :.-")
-            if count > 8 or multiple:
+            if count > 8 or (multiple and count > 4):
                 return match[1] + multiple, match[0][:60].strip(" :.-")
     return None
 
@@ -139,12 +146,16 @@ def _worked(lines: list[str]) -> Hit:
     return ("rows", rows[0][:40]) if rows and len(rows) == len(labels) and not joins else None
 
 
+ONE_PIECE = re.compile(
+    r"\b(hat|beanie|cap|beret|cowl|scarf|shawl|headband|snood|co[sz]y|coaster|mug|blanket|bag|ear ?warmer)\b",
+    re.IGNORECASE,
+)
+"""Words for what is made once, and not as a pair."""
+
+
 def _pieces(lines: list[str]) -> Hit:
     for line in lines[:12]:
-        match = re.search(
-            r"\b(hat|beanie|cap|beret|cowl|scarf|shawl|headband|snood|ear ?warmer)\b", line, re.IGNORECASE
-        )
-        if match:
+        if match := ONE_PIECE.search(line):
             return "one", match[0]
     return None
 
@@ -156,7 +167,9 @@ def _yarn(lines: list[str]) -> Hit:
             line, re.IGNORECASE,
         )  # fmt: skip
         if match and re.search(r"\b(?:yarn|yards?|yds?|m\b|g\b|weight|skeins?|balls?)", line, re.IGNORECASE):
-            return match[1].strip(" ,-–"), line[:60]
+            words = re.split(rf"[,;]?\s*{NUMBER}\s*-?\s*mm\b", match[1])[0]
+            words = re.sub(r",\s*\d+$", "", words)
+            return words.strip(" ,-–*•·>(\t"), line[:60]
     return None
 
 

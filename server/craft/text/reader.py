@@ -7,6 +7,7 @@ from dataclasses import replace
 from server.craft.text import rules
 from server.craft.text.blocks import Block, split
 from server.craft.text.cursor import Context
+from server.craft.text.endings import parted
 from server.craft.text.for_sizes import sizes_heading
 from server.craft.text.lexer import Lexicon
 from server.craft.text.near import with_nearest
@@ -47,7 +48,7 @@ def _read(text: str) -> Reading:
     context = Context(
         source, header.terms, len(header.sizes), Lexicon(header.terms, tuple(groups.values())), groups,
         rows=header.worked == "rows", has_n=bool(header.foundations) or header.line("Foundation") is None,
-        size_names=header.sizes,
+        size_names=header.sizes, by_steps=any(block.kind == "step" for block in blocks),
     )  # fmt: skip
     context.findings.extend(header_reader.findings)
     sections = _sections(blocks, context, header)
@@ -55,9 +56,23 @@ def _read(text: str) -> Reading:
     if not any(isinstance(line, RoundLine) for section in sections for line in section.lines):
         context.findings.append(rules.NO_ROUNDS.at(source, Span(0, 0)))
     check_references(pattern, context)
-    check_numbers(pattern, context)
+    if not context.by_steps:
+        check_numbers(pattern, context)
+    _not_asked_at_the_end(pattern, context)
     ordered = sorted(context.findings, key=lambda finding: (finding.line, finding.column))
     return Reading(pattern, tuple(ordered))
+
+
+def _not_asked_at_the_end(pattern: Pattern, context: Context) -> None:
+    """Words behind the last round can be nothing but words: nobody is asked whether they are."""
+    ends = [
+        line.span.end for section in pattern.sections for line in section.lines if isinstance(line, RoundLine)
+    ]
+    if ends:
+        last = context.source.line(max(ends))
+        context.findings[:] = [
+            one for one in context.findings if one.code != rules.READ_AS_NOTE.code or one.line <= last
+        ]
 
 
 def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Section, ...]:
@@ -84,7 +99,7 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
         line = read_line(block, context, header, Before(tuple(here), tuple(before)))
         if isinstance(line, RoundLine) and line.only is None:
             line = replace(line, only=only)
-        lines.append(line)
+        lines.extend(parted(line, header, first=not here and not before))
     if lines or title.title:
         sections.append(replace(title, lines=tuple(spread(lines, context))))
     return tuple(sections)

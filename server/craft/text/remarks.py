@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from server.craft.text.betweens import other_side
 from server.craft.text.cursor import Cursor
 
 REMARKS = (
@@ -30,7 +31,7 @@ ASIDE = ("drop", "dropping", "carry", "carrying", "cut", "break")
 def pass_remarks(cursor: Cursor) -> bool:
     """Passes all remarks that stand here; whether there were any."""
     start = cursor.at
-    while not cursor.done and (_phrase(cursor) or _marker(cursor) or _colour(cursor)):
+    while not cursor.done and (_phrase(cursor) or _marker(cursor) or _other_side(cursor) or _colour(cursor)):
         pass
     return cursor.at > start
 
@@ -44,6 +45,16 @@ def _to_clause_end(cursor: Cursor) -> bool:
     while cursor.at < end and not cursor.is_punct(":"):
         cursor.take()
     return True
+
+
+def _other_side(cursor: Cursor) -> bool:
+    """`working along the other side of the foundation ch,`: the section says so too."""
+    back = cursor.at
+    cursor.skip_words(("now", "working", "work", "along"))
+    if cursor.at > back and other_side(cursor):
+        return True
+    cursor.at = back
+    return False
 
 
 def _marker(cursor: Cursor) -> bool:
@@ -61,6 +72,8 @@ def _colour(cursor: Cursor) -> bool:
     """`with CC`, `using color A`, `change to MC in last st`, `with smaller hook`, `in grey:`."""
     if cursor.is_word(*CHANGING) and cursor.is_word("to", "in", "color", "colour", "yarn", "hook", ahead=1):
         return _to_clause_end(cursor)
+    if cursor.is_word("dont") and cursor.peek(1).value not in ("join", "turn", "or", "rnd", ""):
+        return cursor.peek(1).kind == "word" and _to_clause_end(cursor)
     if cursor.is_word(*ASIDE) and cursor.peek(1).kind == "word":
         return _to_clause_end(cursor)
     if not cursor.is_word(*WITH, "in"):

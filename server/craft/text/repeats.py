@@ -6,23 +6,24 @@ from dataclasses import dataclass, field, replace
 
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Unread
-from server.craft.text.for_sizes import SAYS_ONLY, sizes_named
+from server.craft.text.for_sizes import sizes_named
 from server.craft.text.how_often import Often, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import plus
 from server.craft.text.places import place
+from server.craft.text.prose import STARS, passes_prose
 from server.craft.text.remarks import pass_remarks
+from server.craft.text.some_sizes import only_here, some
 from server.craft.text.tree import (
     Instruction,
+    Place,
     Plain,
     Repeat,
-    SizeList,
     Span,
     Work,
 )
 
-STARS = ("*", "**", "†", "‡")
 ONLY_SOME = ("only", "size", "sizes", "if", "omit")
 """Words that make a bracket more than a remark: it would say that something is not for all."""
 
@@ -86,7 +87,9 @@ def _report(cursor: Cursor, read: Sequence, complaint: Unread) -> None:
 
 def _step(cursor: Cursor, read: Sequence) -> None:
     token = cursor.peek()
-    if (only := _only_here(cursor)) is not None:
+    if passes_prose(cursor):
+        return
+    if (only := only_here(cursor)) is not None:
         _for_some(cursor, read, only)
     elif token.kind == "punct" and token.value in STARS:
         _star(cursor, read)
@@ -108,12 +111,30 @@ def _step(cursor: Cursor, read: Sequence) -> None:
 
 def _and_in(cursor: Cursor, read: Sequence, made: Instruction) -> None:
     """`sc in same st and in each st around`: the same stitch in a further place."""
-    while isinstance(made, Work) and cursor.is_word("and") and cursor.is_word("in", "each", "next", ahead=1):
+    while (
+        isinstance(made, Work)
+        and (cursor.is_word("and") or cursor.is_punct("&"))
+        and cursor.is_word("in", "each", "next", ahead=1)
+    ):
         start = cursor.at
         cursor.take()
         cursor.word("in")
-        made = Work(made.stitch, made.times, place(cursor), cursor.since(start))
+        more = place(cursor)
+        if both := _each_of_both(made.place, more):
+            made = Work(made.stitch, made.times, both, made.span.to(cursor.since(start)))
+            read.items[-1] = made
+            continue
+        made = Work(made.stitch, made.times, more, cursor.since(start))
         read.items.append(made)
+
+
+def _each_of_both(one: Place | None, other: Place) -> Place | None:
+    """`in each st and in each ch around`: each of both, in the order met; None where it is two places."""
+    if one is None or one.which != "each" or other.which != "each" or one.until is not None:
+        return None
+    if one.step != 1 or other.step != 1 or set(one.nouns) & set(other.nouns):
+        return None
+    return replace(one, nouns=one.nouns + other.nouns, until=other.until, span=one.span.to(other.span))
 
 
 def _star(cursor: Cursor, read: Sequence) -> None:
@@ -251,7 +272,7 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
             only = sizes_named(cursor.context.source.slice(span), cursor.context.size_names)
             if only is not None:
                 if read.items and (cursor.done or cursor.is_punct(",", ";", ".")):
-                    return [_some(cursor, (read.items.pop(),), only, span)]
+                    return [some(cursor, (read.items.pop(),), only, span)]
                 _for_some(cursor, read, (only, span))
                 return []
             raise cursor.unread("the same for every size, with a number for each, such as `2 (2, 3)`", span)
@@ -271,39 +292,6 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
     return [_bracket_repeat(cursor, start, end, read)]
 
 
-def _only_here(cursor: Cursor) -> tuple[tuple[int, ...], Span] | None:
-    """`for large only, …`, `[large only: …`: which sizes, and the words; a bracket is left standing."""
-    names, back = cursor.context.size_names, cursor.at
-    bracket = cursor.is_punct("(", "[", "{")
-    start = back + 1 if bracket else back
-    if len(names) < 2 or start >= len(cursor.tokens) or cursor.tokens[start].kind == "punct":
-        return None
-    at = start
-    while at < min(len(cursor.tokens), start + 8) and cursor.tokens[at].value not in (
-        ":",
-        ";",
-        ".",
-        ")",
-        "*",
-    ):
-        if cursor.tokens[at].value == "," and not bracket:
-            break
-        at += 1
-    if (
-        at >= len(cursor.tokens)
-        or at == start
-        or cursor.tokens[at].value not in ((":",) if bracket else (":", ","))
-    ):
-        return None
-    span = cursor.tokens[start].span.to(cursor.tokens[at - 1].span)
-    words = cursor.context.source.slice(span)
-    only = sizes_named(words, names) if SAYS_ONLY.search(words) else None
-    if only is None:
-        return None
-    cursor.at = at + 1 if not bracket else back
-    return only, span
-
-
 def _for_some(cursor: Cursor, read: Sequence, only: tuple[tuple[int, ...], Span]) -> None:
     """What stands behind `large only`: the next instruction, or all of the bracket that it opens."""
     sizes, span = only
@@ -315,21 +303,13 @@ def _for_some(cursor: Cursor, read: Sequence, only: tuple[tuple[int, ...], Span]
             inner = sequence(cursor, close)
             read.sound = read.sound and inner.sound
             cursor.at = end + 1
-            read.items.append(_some(cursor, tuple(inner.items), sizes, span))
+            read.items.append(some(cursor, tuple(inner.items), sizes, span))
             return
     before = len(read.items)
     _step(cursor, read)
     made = tuple(read.items[before:])
     if made:
-        read.items[before:] = [_some(cursor, made, sizes, span)]
-
-
-def _some(cursor: Cursor, items: tuple[Instruction, ...], only: tuple[int, ...], span: Span) -> Instruction:
-    """Instructions that only some sizes have."""
-    sizes = cursor.context.sizes
-    absent = tuple(index for index in range(sizes) if index not in only)
-    times = SizeList(tuple(int(index in only) for index in range(sizes)), absent, span)
-    return Repeat(items, times=times, style="bracket", span=span)
+        read.items[before:] = [some(cursor, made, sizes, span)]
 
 
 def _only_stitches(inside: list[Token]) -> bool:

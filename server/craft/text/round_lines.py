@@ -10,7 +10,7 @@ from server.craft.text.again import Again, Tail, again, next_number, own_tail, u
 from server.craft.text.blocks import NOTE, STARTS_INSTRUCTION, Block, sizes_before_label
 from server.craft.text.counts import split_count
 from server.craft.text.cursor import Context, Cursor, Unread
-from server.craft.text.endings import as_joined
+from server.craft.text.endings import all_around, as_joined
 from server.craft.text.for_sizes import sizes_named
 from server.craft.text.labels import read_label, until_words
 from server.craft.text.lexer import Token, tokens
@@ -90,7 +90,7 @@ class _Round:
         context, block = self.context, self.block
         found = tokens(context.source.text, self._without_sizes(), context.lexicon)
         cursor = Cursor(found, context)
-        label = self._label(cursor) if block.kind == "round" else None
+        label = self._label(cursor) if block.kind in ("round", "step") else None
         known = len(context.findings)
         rest, stated = split_count(found[cursor.at :], context)
         if self._found(known, "count-unread", *NOT_SOUND):
@@ -142,7 +142,7 @@ class _Round:
     def _items(self, rest: list[Token], label: Label | None) -> tuple[Instruction, ...]:
         known = len(self.context.findings)
         read = sequence(Cursor(rest, self.context))
-        items = as_joined(tuple(read.items), self.header, label)
+        items = all_around(as_joined(tuple(read.items), self.header, label), label)
         self.sound = self.sound and read.sound
         if not items and self.sound and len(self.context.findings) == known:
             span = label.span if label else self.block.span

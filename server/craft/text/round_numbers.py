@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from server.craft.text import rules
 from server.craft.text.cursor import Context
 from server.craft.text.references import named_section, referenced
@@ -26,8 +28,9 @@ def _check_reference(pattern: Pattern, context: Context, index: int, at: int, re
         return
     for wanted in repeats.rounds:
         if referenced(pattern, index, at, repeats, wanted) is None:
+            near, mend = _where_it_is(pattern, index, at, repeats, wanted)
             context.findings.append(
-                rules.NO_SUCH_ROUND.at(context.source, repeats.span, near=_rounds_before(pattern, index, at))
+                rules.NO_SUCH_ROUND.at(context.source, repeats.span, near=near, mend=mend)
             )
             return
 
@@ -55,6 +58,29 @@ def _both(one: tuple[int, ...] | None, other: tuple[int, ...] | None) -> bool:
     return one is None or other is None or bool(set(one) & set(other))
 
 
+def _where_it_is(
+    pattern: Pattern, index: int, at: int, repeats: RepeatRounds, wanted: int
+) -> tuple[str, str | None]:
+    """Which rounds the section that is meant has, or which section has that round; and the mend, if one."""
+    named = named_section(pattern, index, repeats.section) if repeats.section is not None else None
+    if named is not None and named != index:
+        here = _rounds_before(pattern, named, len(pattern.sections[named].lines))
+        for other in range(index, -1, -1):
+            upto = at if other == index else len(pattern.sections[other].lines)
+            plain = RepeatRounds((wanted,))
+            title = pattern.sections[other].title
+            found = _has(pattern, other, upto, plain, wanted)
+            if found and title and len(repeats.rounds) == 1:
+                return f"{here} “{title}” has a round {wanted}.", f"rep rnd {wanted} of {title}"
+        return here, None
+    return _rounds_before(pattern, index, at), None
+
+
+def _has(pattern: Pattern, index: int, at: int, repeats: RepeatRounds, wanted: int) -> bool:
+    alone = replace(pattern, sections=pattern.sections[index : index + 1])
+    return referenced(alone, 0, at, repeats, wanted) is not None
+
+
 def _rounds_before(pattern: Pattern, index: int, at: int) -> str:
     labels = [
         line.label.first.value
@@ -64,4 +90,7 @@ def _rounds_before(pattern: Pattern, index: int, at: int) -> str:
         and isinstance(line.label.first, Plain)
         and line.label.first.value
     ]
-    return f" The section has rounds {', '.join(map(str, labels))} before it." if labels else ""
+    title = pattern.sections[index].title
+    which = f"“{title}”" if title else "The section"
+    many = "round" if len(labels) == 1 else "rounds"
+    return f" {which} has {many} {', '.join(map(str, labels))} before it." if labels else ""

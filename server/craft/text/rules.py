@@ -72,6 +72,9 @@ SIZES_DIFFER = Rule(
 NOT_A_MULTIPLE = Rule(
     "not-a-multiple", "header", "error", "{number} chains are not {multiple}. Nearest that are: {nearest}."
 )
+PLUS_DIFFERS = Rule(
+    "not-a-multiple", "header", "error", "The sizes’ {numbers} chains are each a {right}, not a {words}."
+)
 CUSTOM_EMPTY = Rule(
     "custom-empty", "header", "error", "No allowed count lies in “{words}”. Expected: {expected}."
 )

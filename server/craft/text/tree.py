@@ -101,7 +101,7 @@ class Place:
     count      how many places (`next 3`), None for one; for "kth" and "from hook" the ordinal is in `ordinal`
     nouns      what they are called; more than one for `each st and ch-1 sp`
     part       a part of each place
-    edge       "side" or "underside" at a gap
+    edge       "side" or "underside" at a gap; "between" two neighbours of that name
     loop       back, front or third loop
     post       around the place's post, not into its top
     until      `each … to last 2 sts`: how many are left
@@ -112,7 +112,7 @@ class Place:
     count: Number | None = None
     ordinal: int = 0
     part: Part | None = None
-    edge: Literal["side", "underside"] | None = None
+    edge: Literal["side", "underside", "between"] | None = None
     loop: Loop | None = None
     post: bool = False
     skipped: bool = False  # `next 5 skipped sts`: only among the places that a gap passed over

@@ -68,6 +68,7 @@ WORDS = {
     "invdec": Word("invisible dec", "a decrease through front loops; counted as any decrease"),
     "dont": Word("do not", "do not"),
     "fasten off": Word("fasten off", "cut the yarn and pull it through"),
+    "between": Word("between", "in the gap between two stitches or groups, not into either"),
     "once": Word("once", "1 time"),
     "twice": Word("twice", "2 times"),
     "one": Word("one", "1"),

@@ -1,0 +1,260 @@
+"""Whole patterns in the ways that crafters post them, with all that stands around them. Our own inventions.
+
+Each is read with the header lines that are proposed from it, and nothing else: what was worked by hand has
+to come out, with no finding, or with those few that are listed.
+"""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+
+from server.craft.fabric import prove
+from server.craft.text.printer import write
+from server.craft.text.proposing import propose, with_proposed
+from server.craft.text.reader import read
+
+TEXTS = Path(__file__).parent / "texts"
+Counts = dict[str, int]
+
+
+@dataclass(frozen=True)
+class Hand:
+    """What was worked by hand of one text.
+
+    header   lines that have to be proposed
+    sizes    name to foundation count
+    rounds   (label, size's key) to counts, each round that has its own number of stitches; of rounds with one
+             label the last is meant
+    last     the last round of each size
+    """
+
+    header: dict[str, str]
+    sizes: dict[str, int | None]
+    rounds: dict[tuple[str, str], Counts]
+    last: dict[str, str]
+    codes: tuple[str, ...] = field(default=())
+
+
+HANDS = {
+    "heron-fingerless-mitts": Hand(
+        {"Title": "Heron Creek Fingerless Mitts", "Terms": "US", "Foundation": "26 (30, 34)", "Hook": "5 mm"},
+        {"Small": 26, "Medium": 30, "Large": 34},
+        {
+            ("Rnd 8", "26"): {"sc": 26},
+            ("Rnd 9", "30"): {"hdc": 30},
+            # 6 of the stitches are passed over by 6 chains
+            ("Rnd 15", "26"): {"hdc": 20, "ch-6 sp": 1},
+            ("Rnd 15", "34"): {"hdc": 28, "ch-6 sp": 1},
+            ("Rnd 16", "26"): {"hdc": 26},
+            # sc and sl st in turn: half of 26, 30, 34 of each
+            ("Rnd 21", "26"): {"sc": 13, "sl st": 13},
+            ("Rnd 21", "34"): {"sc": 17, "sl st": 17},
+        },
+        {"26": "Rnd 21", "30": "Rnd 21", "34": "Rnd 21"},
+    ),
+    "otter-spiral-mittens": Hand(
+        {"Title": "otter tail mittens", "Foundation": "none", "Worked": "spiral", "Hook": "4 mm"},
+        {"child": None, "adult": None},
+        {
+            ("Rnd 2", "child"): {"sc": 12},
+            ("Rnd 3", "child"): {"sc": 18},
+            ("Rnd 4", "adult"): {"sc": 24},
+            # for the adult only: 24 + 6
+            ("Rnd 5", "adult"): {"sc": 30},
+            ("Rnd 12", "child"): {"sc": 24},
+            # 5 passed over by 5 chains
+            ("Rnd 13", "child"): {"sc": 19, "ch-5 sp": 1},
+            ("Rnd 14", "child"): {"sc": 24},
+            ("Rnd 20", "adult"): {"sc": 30},
+        },
+        {"child": "Rnd 20", "adult": "Rnd 26"},
+    ),
+    "bramble-uk-wristwarmers": Hand(
+        {"Title": "Bramble Hedge Wristwarmers", "Terms": "UK", "Foundation": "24 (27, 30), multiple of 3"},
+        {"size 1": 24, "size 2": 27, "size 3": 30},
+        {
+            ("Rnd 1", "24"): {"tr": 24},
+            # the chain, then 7 (8, 9) times front, back, front, then front and back
+            ("Rnd 2", "24"): {"tr": 1, "FPtr": 15, "BPtr": 8},
+            ("Rnd 3", "30"): {"tr": 1, "FPtr": 19, "BPtr": 10},
+            ("Rnd 4", "27"): {"dc": 27},
+            ("Rnd 5", "24"): {"V-st": 8, "tr": 16, "ch-1 sp": 8},
+            ("Rnd 10", "30"): {"V-st": 10, "tr": 20, "ch-1 sp": 10},
+            # 2 tr and a space of each V-st
+            ("Rnd 11", "24"): {"dc": 24},
+        },
+        {"24": "Rnd 11", "27": "Rnd 11", "30": "Rnd 11"},
+    ),
+    "sandpiper-ribbed-hat": Hand(
+        {"Title": "SANDPIPER BEANIE", "Foundation": "none", "Pieces": "one", "Hook": "5.5 mm"},
+        {"Toddler": None, "Child": None, "Adult": None},
+        {
+            ("Rnd 5", "Toddler"): {"hdc": 50},
+            ("Rnd 6", "Child"): {"hdc": 60},
+            ("Rnd 7", "Adult"): {"hdc": 70},
+            ("Rnd 14", "Toddler"): {"hdc": 50},
+            ("Rnd 18", "Adult"): {"hdc": 70},
+            ("Rnd 3", "Toddler"): {"FPhdc": 25, "BPhdc": 25},
+            ("Rnd 3", "Adult"): {"FPhdc": 35, "BPhdc": 35},
+        },
+        {"Toddler": "Rnd 3", "Child": "Rnd 3", "Adult": "Rnd 3"},
+    ),
+    "teal-turned-cowl": Hand(
+        {"Title": "The Teal Lagoon Cowl", "Foundation": "60", "Pieces": "one"},
+        {"one size": 60},
+        {
+            ("Rnd 1", "60"): {"sc": 60},
+            ("Rnd 8", "60"): {"dc": 60},
+            ("Rnd 9", "60"): {"sc": 60},
+            ("Rnd 10", "60"): {"sc": 30, "ch-1 sp": 30},
+        },
+        {"60": "Rnd 10"},
+    ),
+    "marsh-boot-cuffs": Hand(
+        {"Sizes": "small (medium, large)", "Foundation": "32 (36, 40), multiple of 4", "Hook": "5.5 mm"},
+        {"small": 32, "medium": 36, "large": 40},
+        {
+            ("Rnd 1", "32"): {"dc": 32},
+            # the chain, 15 (17, 19) times back and front, one back
+            ("Rnd 2", "32"): {"dc": 1, "BPdc": 16, "FPdc": 15},
+            ("Rnd 8", "40"): {"dc": 1, "BPdc": 20, "FPdc": 19},
+            # a shell and an sc over each 4
+            ("Rnd 10", "32"): {"shell": 8, "sc": 8, "dc": 40},
+            ("Rnd 10", "40"): {"shell": 10, "sc": 10, "dc": 50},
+        },
+        {"32": "Rnd 10", "36": "Rnd 10", "40": "Rnd 10"},
+    ),
+    "numbered-cup-cosy": Hand(
+        {"Title": "Puddle Jumper Cup Cozy", "Foundation": "30", "Hook": "4 mm", "Pieces": "one"},
+        {"one size": 30},
+        {
+            ("Rnd 1", "30"): {"ch": 30},
+            ("Rnd 3", "30"): {"sc": 15, "dc": 15},
+            # two more times both: four rounds, then a plain one
+            ("Rnd 8", "30"): {"dc": 15, "sc": 15},
+            ("Rnd 6", "30"): {"sc": 30},
+        },
+        {"30": "Rnd 6"},
+    ),
+    "granny-stripe-snood": Hand(
+        {"Title": "Granny's Attic Snood", "Foundation": "72", "Pieces": "one", "Hook": "4.5 mm"},
+        {"one size": 72},
+        {
+            # 72/3 groups of 3
+            ("Rnd 1", "72"): {"dc": 72},
+            # as many gaps between groups as groups
+            ("Rnd 2", "72"): {"dc": 72},
+            ("Rnd 3", "72"): {"dc": 72},
+            ("Rnd 7", "72"): {"sc": 72},
+        },
+        {"72": "Rnd 7"},
+    ),
+    "sideways-rib-mitts": Hand(
+        {"Title": "Slate Sideways Mitts", "Foundation": "27", "Worked": "rows"},
+        {"one size": 27},
+        {
+            ("Foundation row", "27"): {"ch": 27},
+            # the two chains passed count as the first hdc: 27 - 2 + 1
+            ("Row 1", "27"): {"hdc": 26},
+            ("Row 22", "27"): {"hdc": 26},
+        },
+        {"27": "Row 22"},
+    ),
+    "moss-spiral-hat-band": Hand(
+        {"Title": "Lichen Headband", "Foundation": "81", "Worked": "spiral", "Pieces": "one"},
+        {"one size": 81},
+        {
+            ("Rnd 1", "81"): {"sc": 81},
+            # over 81 every other place: 41, the last skip passing over the round's own first stitch
+            ("Rnd 2", "81"): {"sc": 41, "ch-1 sp": 41},
+            ("Rnd 12", "81"): {"sc": 41, "ch-1 sp": 41},
+            ("Rnd 13", "81"): {"sc": 82},
+        },
+        {"81": "Rnd 13"},
+    ),
+    "lace-cuffs-odd-even": Hand(
+        {"Title": "Curlew Lace Cuffs", "Foundation": "40 (48), multiple of 4", "Fits": "16 (18) cm"},
+        {"S": 40, "M": 48},
+        {
+            ("Rnd 2", "40"): {"sc": 40},
+            ("Rnd 3", "40"): {"sc": 10, "ch-3 sp": 10},
+            ("Rnd 4", "48"): {"sc": 48},
+            ("Rnd 7", "48"): {"sc": 12, "ch-3 sp": 12},
+            ("Rnd 8", "40"): {"sc": 40},
+            # picots leave no place
+            ("Rnd 9", "40"): {"sc": 40},
+        },
+        {"40": "Rnd 9", "48": "Rnd 9"},
+    ),
+    "baby-thumbless-uk": Hand(
+        {"Title": "tiny acorn mitts (no thumbs)", "Terms": "UK", "Foundation": "none"},
+        {"newborn": None, "3 months": None},
+        {
+            ("Rnd 3", "newborn"): {"dc": 24},
+            ("Rnd 4", "3 months"): {"dc": 28},
+            ("Rnd 10", "newborn"): {"dc": 24},
+            # of each 4 stitches 3 are left
+            ("Rnd 11", "newborn"): {"dc": 18, "dc2tog": 6},
+            ("Rnd 12", "newborn"): {"htr": 18},
+            ("Rnd 15", "3 months"): {"htr": 21},
+        },
+        {"newborn": "Rnd 15", "3 months": "Rnd 15"},
+    ),
+    "two-tone-wristers": Hand(
+        {"Title": "Two-Tone Harbor Wristers", "Foundation": "28 (32)", "Hook": "5 mm"},
+        {"Women's": 28, "Men's": 32},
+        {
+            ("Rnd 6", "28"): {"sc": 28},
+            # one, two in one, one skipped, one: 4 over each 4
+            ("Rnd 7", "28"): {"sc": 28},
+            ("Rnd 12", "32"): {"sc": 32},
+            # 6 passed over by 7 chains
+            ("Rnd 13", "28"): {"sc": 22, "ch-7 sp": 1},
+            ("Rnd 14", "28"): {"sc": 29},
+            ("Rnd 15", "32"): {"sc": 32, "sc2tog": 1},
+            ("Rnd 18", "28"): {"sc": 28},
+        },
+        {"28": "Rnd 18", "32": "Rnd 18"},
+    ),
+}
+
+
+def text_of(name: str) -> str:
+    """The text with the header lines that are proposed from it."""
+    text = (TEXTS / f"{name}.txt").read_text(encoding="utf-8")
+    return with_proposed(text, propose(text))
+
+
+@pytest.mark.parametrize("name", HANDS)
+def test_the_header_is_proposed_from_what_stands_in_it(name: str) -> None:
+    text = (TEXTS / f"{name}.txt").read_text(encoding="utf-8")
+    proposed = {one.key: one.value for one in propose(text)}
+    assert {key: proposed.get(key) for key in HANDS[name].header} == HANDS[name].header
+
+
+@pytest.mark.parametrize("name", HANDS)
+def test_a_posted_text_proves_and_counts_as_worked_by_hand(name: str) -> None:
+    hand, proof = HANDS[name], prove(text_of(name))
+    told = [f"{one.line}: {one.message}" for one in proof.findings]
+    assert tuple(one.code for one in proof.findings) == hand.codes, told
+    assert proof.proved
+    assert dict(proof.sizes) == hand.sizes
+    worked = {(row.label, key): dict(counts) for row in proof.rows for key, counts in row.counts.items()}
+    for spot, counts in hand.rounds.items():
+        # "sts" and what decreases count as beside their own name are left out of the hand's numbers
+        assert {name: worked[spot].get(name) for name in counts} == counts, spot
+    for key, label in hand.last.items():
+        assert [row.label for row in proof.rows if key in row.counts][-1] == label
+
+
+@pytest.mark.parametrize("name", HANDS)
+def test_a_posted_text_is_printed_as_one_that_says_the_same(name: str) -> None:
+    pattern = read(text_of(name)).pattern
+    again = prove(write(pattern))
+    first = prove(text_of(name))
+    assert [dict(row.counts) for row in again.rows] == [dict(row.counts) for row in first.rows]
+
+
+def test_every_text_is_held() -> None:
+    assert {path.stem for path in TEXTS.glob("*.txt")} == set(HANDS)
