@@ -23,7 +23,7 @@ log = logging.getLogger(__name__)
 
 MEMBERS_MOST = 256
 AT_THE_END = "at the end of the group"  # key in a session's info: what the group does once, before its COMMIT
-Closing = Callable[[Session], None]
+Closing = Callable[[Session], object]
 
 
 class GroupLost(Exception):
