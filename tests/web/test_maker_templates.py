@@ -8,7 +8,19 @@ from pathlib import Path
 import pytest
 from jinja2 import meta, nodes
 
-from server.web.maker import joining, numbers, pairs, shelf, versions, working
+from server.web.maker import (
+    card,
+    filing,
+    joining,
+    keeping,
+    moving,
+    numbers,
+    pairs,
+    paper,
+    shelf,
+    versions,
+    working,
+)
 from server.web.pages import ENVIRONMENT, TEMPLATES
 
 CONTEXTS = {
@@ -22,6 +34,19 @@ CONTEXTS = {
     "maker/working.html": working.WorkingPage,
     "maker/pair.html": pairs.PairPage,
     "maker/version.html": versions.VersionPage,
+    "maker/card.html": card.CardPage,
+    "maker/card_paper.html": paper.CardPaper,
+    "maker/keep.html": keeping.KeepPage,
+    "maker/again.html": keeping.AgainPage,
+    "maker/erase.html": keeping.ErasePage,
+    "maker/erased.html": keeping.ReceiptPage,
+    "maker/file_form.html": keeping.FormPage,
+    "maker/import.html": filing.ImportPage,
+    "maker/imported.html": filing.BroughtPage,
+    "maker/move_offer.html": moving.OfferPage,
+    "maker/move_take.html": moving.TakePage,
+    "maker/move_link.html": moving.TakeLinkPage,
+    "maker/new_link.html": moving.NewLinkPage,
 }
 GIVEN = {"path", "static"}
 

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from server.web.maker import (
+    card,
     carry,
     counts,
     entries,
@@ -27,6 +28,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     keeping.router,
     filing.router,
     moving.router,
+    card.router,
     numbers.router,
     working.router,
     settings.router,

@@ -40,7 +40,6 @@ class BroughtPage:
     """Context of maker/imported.html: what came of the file."""
 
     brought: Brought
-    nickname: str
 
 
 @dataclass(frozen=True)
@@ -108,7 +107,7 @@ def bring_in(request: Request, asked: Annotated[Read, Depends(read)], session: W
     if brought.secret and not brought.is_copy:
         response = RedirectResponse("/notebook?brought=1", 303)
     else:
-        response = render(request, "maker/imported.html", BroughtPage(brought, nickname))
+        response = render(request, "maker/imported.html", BroughtPage(brought))
     remember(response, request, device, secret)
     return response
 

@@ -76,7 +76,6 @@ class ReceiptPage:
     """Context of maker/erased.html."""
 
     receipt: Receipt
-    at: Moment
     text: str
     href: str
 
@@ -256,7 +255,6 @@ def receipt(request: Request, session: ReadSession, number: str) -> Response:
     found = erasing.receipt_of(session, number)
     page = ReceiptPage(
         found,
-        moment(found.erased_at, datetime.now(UTC)),
         _receipt_text(request, found),
         f"/erased/{found.number}/receipt.txt",
     )
