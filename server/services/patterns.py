@@ -11,11 +11,12 @@ from datetime import datetime
 from functools import lru_cache
 from hashlib import sha256
 from threading import Lock
+from typing import NamedTuple
 
 from sqlalchemy import func
 from sqlmodel import Session, col, select
 
-from server.craft.fabric import Cache, Proof, prove
+from server.craft.fabric import Cache, Caches, Proof, prove
 from server.craft.text.findings import Finding
 from server.services.errors import NotFound, Refusal
 from server.storage.tables import Along, Part, PatternVersion, Project
@@ -24,8 +25,16 @@ TEXT_MOST = 60_000  # characters; a printed pattern of twenty pages has about 40
 # Proving is all processor time: one text after the other is as fast for everyone, and leaves room for short
 # requests.
 _PROVING = Lock()
+_CACHES = Caches()  # only under that lock
 UNKNOWN = "There is nothing of yours at this address."
 EMPTY = "There is no pattern text yet. Paste or write the pattern, then publish it."
+
+
+class TypedIn(NamedTuple):
+    """Where a text is typed: whose page of which part. Two hosts who are in one part are two."""
+
+    host_id: int
+    part_id: int
 
 
 @dataclass(frozen=True)
@@ -191,21 +200,23 @@ def _missing_line(finding: Finding) -> str:
     return f"Line {finding.line}: {finding.message}"
 
 
-def check(typed: str) -> Checked:
+def check(typed: str, typed_in: TypedIn | None = None) -> Checked:
     """Read, work and prove a text. It takes processor time and no database: call it before a session is in
     use.
 
-    Refusal where the text is too long to be read.
+    `typed_in` is where somebody types it: what was worked for the text as it stood there before is at hand,
+    so that a changed word costs little. It changes nothing of the result. Refusal where the text is too long
+    to be read.
     """
     text = tidy_text(typed)
     refuse_too_long(text)
-    return _checked(text)
+    return _checked(text, typed_in)
 
 
 @lru_cache(maxsize=64)  # a page that is opened, checked and published has the same text three times
-def _checked(text: str) -> Checked:
+def _checked(text: str, typed_in: TypedIn | None) -> Checked:
     with _PROVING:
-        cache = Cache()
+        cache = _CACHES.of(typed_in) if typed_in is not None else Cache()
         proof = prove(text, cache=cache)
         others = tuple(count for count in proof.counts_tried if isinstance(count, int))
         if proof.multiple is not None and _has_count_on_no_line(proof):

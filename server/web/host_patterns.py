@@ -12,7 +12,7 @@ from starlette.responses import RedirectResponse, Response
 from server.services import patterns
 from server.services.accounts import SignedIn
 from server.services.errors import NotFound, Refusal
-from server.services.patterns import Checked, Draft, Elsewhere, NotProved, Version
+from server.services.patterns import Checked, Draft, Elsewhere, NotProved, TypedIn, Version
 from server.web.host_header import with_line
 from server.web.moments import Moment, moment, now
 from server.web.pages import TEMPLATES, render, wants_fragment
@@ -117,6 +117,7 @@ def change(mend: Text = "", note: Text = "", line: Text = "") -> Change | None:
 
 
 def sent(
+    part_id: RowId,
     host: CurrentHost,
     change: Annotated[Change | None, Depends(change)],
     text: Text = "",
@@ -127,13 +128,13 @@ def sent(
     """Read and prove what was sent. A dependency of its own, before the writing session: proving takes
     processor time, and nobody should wait for the database meanwhile. `host` is named so that nobody else can
     have texts proved."""
-    del host
+    typed_in = TypedIn(host.host_id, part_id)
     text = patterns.tidy_text(text)
     if example and not text.strip():
         text = EXAMPLE
     known = None if keep else mark
     try:
-        checked = patterns.check(text)
+        checked = patterns.check(text, typed_in)
     except Refusal as refusal:
         return Sent(text, known, None, refusal)
     if change is not None:
@@ -141,7 +142,7 @@ def sent(
         if better is None:
             return Sent(text, known, checked, None, change_is_gone=True)
         try:
-            checked = patterns.check(better)
+            checked = patterns.check(better, typed_in)
         except Refusal as refusal:  # the longest text has no room for it
             return Sent(text, known, checked, refusal)
     return Sent(checked.text, known, checked, None)
@@ -160,7 +161,7 @@ def pattern(
 ) -> Response:
     """The pattern of a part: its draft, what is understood of it, its versions."""
     draft = patterns.open_part(session, host.host_id, part_id)
-    checked = patterns.check(draft.text)
+    checked = patterns.check(draft.text, TypedIn(host.host_id, part_id))
     page = page_of(host, draft, draft.text, checked)
     just_now = published if draft.is_published and draft.versions[0].number == published else 0
     return render(request, "host/pattern.html", replace(page, published=just_now))

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 
 import pytest
 from sqlmodel import Session, select
 
+from server.craft.fabric import keeping, prove
+from server.craft.fabric.report import as_dict
+from server.craft.fabric.rounds import Outcome, Task, work_round
+from server.craft.fabric.working import Setting
 from server.services import patterns
 from server.services.errors import NotFound, Refusal
-from server.services.patterns import Elsewhere, NotProved, check
+from server.services.patterns import Elsewhere, NotProved, TypedIn, check, tidy_text
 from server.storage.tables import Along, Host, Notebook, Part, PatternVersion, Project
 
 NOW = datetime(2026, 11, 5, 20, 0, tzinfo=UTC)
@@ -86,6 +91,73 @@ def test_a_page_that_is_out_of_date_overwrites_nothing(session: Session, marit: 
     patterns.save_draft(session, marit, part, "from the phone", opened, NOW)  # the same text is no matter
     patterns.save_draft(session, marit, part, "from the desk", None, NOW)
     assert patterns.open_part(session, marit, part).text == "from the desk"
+
+
+# --- a text as it is typed ----------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def worked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The rounds that the engine works, as it works them."""
+    rounds: list[str] = []
+
+    def noted(task: Task, setting: Setting) -> Outcome:
+        rounds.append(str(task.text.body))
+        return work_round(task, setting)
+
+    monkeypatch.setattr(keeping, "work_round", noted)
+    return rounds
+
+
+def longer(marked: str) -> str:
+    """A tube that nobody else has: its title says whose it is."""
+    rounds = "".join(f"Rnd {n}: Ch 1, sc in same st, sc in each st around; join.\n" for n in range(2, 9))
+    return f"{TUBE.replace('Pier Band', marked).removesuffix('Fasten off.')}{rounds}"
+
+
+def test_only_the_changed_round_is_worked_again(worked: list[str]) -> None:
+    text, typed_in = longer("Only the changed round"), TypedIn(1, 101)
+    counts = len(check(text, typed_in).proof.counts_tried)
+    worked.clear()
+    changed = text.replace(
+        "Rnd 4: Ch 1, sc in same st, sc in each st", "Rnd 4: Ch 1, sc in same st, sc in every st"
+    )
+    assert len(check(changed, typed_in).proof.counts_tried) == counts
+    assert len(worked) == counts
+    worked.clear()
+    check(changed.replace("Title: ", "Title: The "), typed_in)
+    assert worked == []
+
+
+def test_one_who_types_has_nothing_of_anothers(worked: list[str]) -> None:
+    """Another host, and another part, begin with nothing; what they do takes nothing from the first."""
+    text, typed_in = longer("Nothing of another's"), TypedIn(1, 102)
+    fresh = check(text, typed_in)
+    first = list(worked)
+    for other in (TypedIn(2, 102), TypedIn(1, 103)):
+        worked.clear()
+        assert as_dict(check(text, other).proof) == as_dict(fresh.proof)
+        assert worked == first
+        check(BROKEN, other)
+    worked.clear()
+    check(text.replace("Title: ", "Title: The "), typed_in)
+    assert worked == []
+
+
+def test_what_was_typed_before_changes_nothing_of_the_result() -> None:
+    text, typed_in = longer("Typed before"), TypedIn(1, 104)
+    typed = [text[:end] for end in range(0, len(text), 23)] + [text, BROKEN, text]
+    for each in typed:
+        assert as_dict(check(each, typed_in).proof) == as_dict(prove(tidy_text(each))), each
+
+
+def test_many_may_type_at_once() -> None:
+    """Threads of several hosts and of one: each gets the proof of its own text."""
+    texts = [longer(f"At once {n}").replace("24", str(24 + 2 * (n % 5))) for n in range(12)]
+    with ThreadPoolExecutor(6) as pool:
+        proofs = list(pool.map(lambda n: check(texts[n % 12], TypedIn(n % 3, 105)).proof, range(48)))
+    for n, proof in enumerate(proofs):
+        assert as_dict(proof) == as_dict(prove(texts[n % 12]))
 
 
 def test_a_proved_pattern_becomes_version_one(session: Session, marit: int, part: int) -> None:

@@ -289,10 +289,10 @@ def test_nobody_waits_for_the_database_while_a_text_is_proved(
     proving, go_on = threading.Event(), threading.Event()
     really = patterns.check
 
-    def slowly(text: str) -> patterns.Checked:
+    def slowly(text: str, typed_in: patterns.TypedIn | None = None) -> patterns.Checked:
         proving.set()
         assert go_on.wait(10)
-        return really(text)
+        return really(text, typed_in)
 
     monkeypatch.setattr(patterns, "check", slowly)
     answers: list[int] = []

@@ -6,7 +6,7 @@ numbers and terms. Where it stands in the text matters only to the places of its
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import count as counting
 from typing import NamedTuple
@@ -32,7 +32,7 @@ class _Kept(NamedTuple):
 class Cache:
     """Rounds worked, kept from one proof to the next of a text as it is typed, or of several texts.
 
-    most_nodes   how many stitches it may keep (about 250 bytes each); beyond that it begins anew
+    most_nodes   how many stitches it may keep (about 65 bytes each); beyond that it begins anew
     """
 
     most_nodes: int = 400_000
@@ -90,6 +90,34 @@ class Cache:
     def number_of_context(self, context: Key) -> int:
         """A number for all that holds for every round of a pattern: the same for the same."""
         return self._contexts.setdefault(context, next(self._numbers))
+
+
+@dataclass(slots=True)
+class Caches:
+    """Caches for several texts that are typed at the same time: each has its own, so that nobody who types
+    pushes anything out of another's. It is not for several threads at once.
+
+    most         how many caches there may be, and
+    most_nodes   how many stitches they may keep together; beyond that those go that were not in use longest
+    """
+
+    most: int = 32
+    most_nodes: int = 1_000_000
+    _by_key: dict[Hashable, Cache] = field(default_factory=dict, init=False, repr=False)
+
+    def of(self, key: Hashable) -> Cache:
+        """The cache of that key, made at its first use; it counts as used now."""
+        cache = self._by_key.pop(key, None) or Cache()
+        self._by_key[key] = cache
+        nodes = sum(each.nodes for each in self._by_key.values())
+        for unused in list(self._by_key)[:-1]:
+            if nodes <= self.most_nodes and len(self._by_key) <= self.most:
+                break
+            nodes -= self._by_key.pop(unused).nodes
+        return cache
+
+    def __contains__(self, key: Hashable) -> bool:
+        return key in self._by_key
 
 
 def _part_of(span: Span, parts: tuple[Span, ...]) -> int | None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from server.craft.fabric import Cache, Numbers, Proof, prove, work
+from server.craft.fabric import Cache, Caches, Numbers, Proof, prove, work
 from server.craft.fabric.report import as_dict
 from server.craft.text import read
 from server.craft.text.vocabulary import name_in
@@ -138,6 +138,32 @@ def test_a_keeping_is_bounded() -> None:
             prove(text, cache=alone)
             assert cache.nodes == alone.nodes
     assert cache.nodes > 0
+
+
+def test_each_text_has_a_cache_of_its_own() -> None:
+    caches = Caches()
+    first, second = caches.of("one"), caches.of("two")
+    assert first is not second
+    assert caches.of("one") is first
+
+
+def test_caches_are_bounded_together_and_the_one_in_use_stays() -> None:
+    text = next(iter(PATTERNS.values()))
+    kept = Cache()
+    prove(text, cache=kept)
+    caches = Caches(most_nodes=2 * kept.nodes)
+    for key in "abc":
+        prove(text, cache=caches.of(key))
+    assert "a" in caches  # there was room before the third one was filled
+    prove(text, cache=caches.of("b"))
+    assert [key for key in "abc" if key in caches] == ["b", "c"]
+    alone = Caches(most_nodes=1)
+    prove(text, cache=alone.of("large"))
+    assert alone.of("large").nodes == kept.nodes
+    few = Caches(most=2)
+    for key in "abcab":
+        few.of(key)
+    assert [key for key in "abc" if key in few] == ["a", "b"]
 
 
 def test_a_round_in_the_same_words_is_worked_once() -> None:
