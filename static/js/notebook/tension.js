@@ -27,7 +27,9 @@ const agrees = ({ one, two, allowed }) => Math.abs(two - one) <= allowed;
 function compared(pair, countsDifferAt) {
   const found = [], half = (spot) => 1 / (Math.max(placesAt(pair.planOne, spot), 1) * (pair.carried.flat ? 2 : 1));
   const add = (what, spot, one, two, allowed) => {
-    if (two !== undefined && sameRounds(pair, spot, countsDifferAt)) found.push({ what, spot, one, two, allowed });
+    const alike = what === "width" ? bothHave(pair, spot) : sameRounds(pair, spot);
+    const counted = countsDifferAt.every((each) => byOrder(each, spot) > 0);
+    if (two !== undefined && alike && counted) found.push({ what, spot, one, two, allowed });
   };
   for (const [key, one] of pair.one.measures) {
     const [what, spot] = key.split("@");
@@ -59,10 +61,11 @@ function roundsTo(pair, spot) {
   return Math.max(counted.length, 1);
 }
 
-function sameRounds(pair, spot, countsDifferAt) {
+const bothHave = (pair, spot) => pair.one.worked.includes(spot) && pair.two.worked.includes(spot);
+
+function sameRounds(pair, spot) {
   const one = upTo(pair.one, spot);
-  return one.join() === upTo(pair.two, spot).join() && one.includes(spot) &&
-    countsDifferAt.every((each) => byOrder(each, spot) > 0);
+  return one.join() === upTo(pair.two, spot).join() && one.includes(spot);
 }
 
 function difference(pair, each, agreed) {

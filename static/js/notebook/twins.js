@@ -234,7 +234,9 @@ export function asMade(carried, making, planOne, spot) {
   if (one.weights.has(spot)) says.push(`${first} weighed ${weightText(one.weights.get(spot))} with this round.`);
   says.push(...notes.map((note) => `Your note at ${noun} one: ${note.text}`));
   if (!worked && !says.length) says.push(`${carried.names[1]} has not come to this round.`);
-  else if (worked && !(counted.size || notes.length || changed)) says.push("Worked, nothing noted at it.");
+  else if (worked && ![counted.size, notes.length, changed, measured.length, one.weights.has(spot)].some(Boolean)) {
+    says.push("Worked, nothing noted at it.");
+  }
   const hook = hookAt(one, spot);
   if (worked && hook !== null && !says.some((words) => words.includes("hook"))) {
     says.push(`Hook ${hookText(carried, hook)}.`);
