@@ -11,6 +11,7 @@ from jinja2 import meta, nodes
 from server.web.maker import (
     card,
     filing,
+    finding,
     joining,
     keeping,
     moving,
@@ -32,6 +33,7 @@ CONTEXTS = {
     "maker/numbers.html": numbers.ChoosePage,
     "maker/try_on.html": numbers.TryPage,
     "maker/working.html": working.WorkingPage,
+    "maker/find.html": finding.FindPage,
     "maker/pair.html": pairs.PairPage,
     "maker/version.html": versions.VersionPage,
     "maker/card.html": card.CardPage,
@@ -48,7 +50,7 @@ CONTEXTS = {
     "maker/move_link.html": moving.TakeLinkPage,
     "maker/new_link.html": moving.NewLinkPage,
 }
-GIVEN = {"path", "static"}
+GIVEN = {"path", "static", "module"}
 
 
 def parts(template: str) -> dict[str, nodes.Template]:

@@ -117,11 +117,10 @@ document.addEventListener("submit", (event) => {
   clear(form);
   const sheet = form.closest(".sheet");
   if (sheet?.matches(":popover-open")) sheet.hidePopover();
-  if (sheet) {
-    form.reset();
-    delete made.id; // the page's id is used once; what comes after has its own
-  }
+  if (sheet) form.reset();
+  if (sheet || store.entries.some(({ id }) => id === made.id)) delete made.id; // a form's id is used once
   carryOut(made);
+  if (sheet) scrollTo({ top: 0 }); // what came of it stands at the top
 });
 
 document.addEventListener("click", ({ target }) => {
