@@ -7,32 +7,28 @@ and a page without its scripts goes on by its forms.
 
 from __future__ import annotations
 
-import gzip
 from functools import lru_cache
 from hashlib import sha256
-from pathlib import Path
 
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from server.web.pages import ENVIRONMENT, STATIC, build
+from server.web.pages import ENVIRONMENT, SIGN_CHARACTERS, STATIC, build
 from server.web.problems import nothing_here
 
 router = APIRouter()
 SCRIPTS = STATIC / "js"
-FOR_EVER = "public, max-age=31536000, immutable"
-Files = tuple[tuple[str, int], ...]
 
 
 def scripts() -> tuple[str, ...]:
     """Every script below static/js, by its path there."""
-    return tuple(name for name, _ in _files())
+    return _scripts(build())[0]
 
 
 def version() -> str:
     """The sign of all scripts as they are now."""
-    return _sign(_files())
+    return _scripts(build())[1]
 
 
 def module(path: str) -> str:
@@ -43,46 +39,21 @@ def module(path: str) -> str:
 @router.get("/js/{asked}/{path:path}", include_in_schema=False)
 def script(request: Request, asked: str, path: str) -> Response:
     """A script of the present version; 404 for any other version."""
-    files = _files()
-    if asked != _sign(files) or path not in dict(files):
+    if asked != version() or path not in scripts():
         return nothing_here(request)
-    small = "gzip" in request.headers.get("accept-encoding", "")
-    headers = {"Cache-Control": FOR_EVER, "Vary": "Accept-Encoding"}
-    if small:
-        headers["Content-Encoding"] = "gzip"
-    return Response(_body(path, asked, small), media_type="text/javascript; charset=utf-8", headers=headers)
+    answer: Response | None = request.app.state.static.answer(f"js/{path}", request.headers, immutable=True)
+    return nothing_here(request) if answer is None else answer
 
 
-def _files() -> Files:
-    """The scripts with when they were changed: they change while somebody works on them."""
-    return _listed(build())
-
-
-@lru_cache(maxsize=2)
-def _listed(build: tuple[int, int]) -> Files:
+@lru_cache(maxsize=1)
+def _scripts(build: tuple[int, int]) -> tuple[tuple[str, ...], str]:
+    """The scripts' paths and their common sign, read once for each build."""
     del build  # part of the key only
-    found = (each for each in SCRIPTS.rglob("*.js") if each.is_file())
-    return tuple(sorted((each.relative_to(SCRIPTS).as_posix(), each.stat().st_mtime_ns) for each in found))
-
-
-@lru_cache(maxsize=8)
-def _sign(files: Files) -> str:
+    names = sorted(each.relative_to(SCRIPTS).as_posix() for each in SCRIPTS.rglob("*.js"))
     sign = sha256()
-    for name, _ in files:
-        sign.update(f"{name}\0".encode())
-        sign.update(_text(SCRIPTS / name))
-    return sign.hexdigest()[:12]
-
-
-@lru_cache(maxsize=256)
-def _body(path: str, version: str, small: bool) -> bytes:
-    del version  # part of the key only
-    text = _text(SCRIPTS / path)
-    return gzip.compress(text, mtime=0) if small else text
-
-
-def _text(file: Path) -> bytes:
-    return file.read_bytes()
+    for name in names:
+        sign.update(f"{name}\0".encode() + (SCRIPTS / name).read_bytes())
+    return tuple(names), sign.hexdigest()[:SIGN_CHARACTERS]
 
 
 ENVIRONMENT.globals["module"] = module

@@ -354,7 +354,7 @@ VALUES: Mapping[str, Callable[[Doings, int], Mapping[str, Any]]] = {
     "counted_in": lambda self, piece: self.lines_counted_in(piece),
     "measured": lambda self, piece: {"what": self.draw.choice(("width", "length")), "spot": self.spot(piece),
                                      "mm": self.draw.choice((90, 92.5, 97.25, 104, -1))},
-    "weighed": lambda self, piece: {"spot": self.spot(piece), "grams": self.draw.choice((21, 20.25, 35.75))},
+    "weighed": lambda self, piece: {"spot": self.spot(piece), "grams": self.draw.choice((10, 20.25, 35.75))},
     "nonsense": lambda self, piece: {"spot": None, "rounds": None},
 }  # fmt: skip
 

@@ -20,7 +20,8 @@ async function keepForGood() {
   if (!(await navigator.storage.persisted())) await navigator.storage.persist();
 }
 
-/** Forgets every page that was kept. */
+/** Forgets every page that was kept, and what pages noted for themselves. */
 export async function forgetPages() {
+  for (const name of Object.keys(localStorage)) if (name.startsWith("evenhand-")) localStorage.removeItem(name);
   if ("caches" in globalThis) await caches.delete("evenhand-pages");
 }

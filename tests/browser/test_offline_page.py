@@ -1,0 +1,245 @@
+"""The notebook where there is no network: its working page opens at the exact place, takes rounds, and tells
+whether all is on the server; nothing secret is kept for it; it can be installed, updated, and put away."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, expect
+from sqlalchemy import Engine
+from sqlmodel import select
+
+from server.services import joining
+from server.storage.sessions import reading, writing
+from server.storage.tables import Along, Entry
+from server.web import modules
+from server.web.pages import build
+from tests.browser.conftest import OpenPage, Site
+from tests.services.story import NOW, Maker, make_along
+
+BOUNCE_MS = 600  # the page takes no second press sooner
+KEPT = """async () => {
+  const kept = {};
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys()) kept[request.url] = await (await cache.match(request)).text();
+  }
+  return kept;
+}"""
+ROWS = """() => new Promise((resolve) => {
+  const opening = indexedDB.open("evenhand", 1);
+  opening.onsuccess = () => {
+    const all = opening.result.transaction(["parts", "entries"]);
+    const counts = ["parts", "entries"].map((name) => all.objectStore(name).count());
+    all.oncomplete = () => { opening.result.close(); resolve(counts.map((each) => each.result)); };
+  };
+})"""
+
+
+class Notebook:
+    """Ida's notebook, five rounds into glove one."""
+
+    def __init__(self, engine: Engine) -> None:
+        self.engine = engine
+        with writing(engine) as session:
+            _, self.part_id = make_along(session)
+            maker = Maker(session, self.part_id)
+            maker.settle(28, "medium")
+            maker.send("hook", 1, hook_mm=5)
+            maker.work(1, 5)
+            self.notebook_id, self.secret = maker.notebook_id, maker.secret
+        self.page = f"/notebook/{self.part_id}/piece/1"
+
+    def goes_on(self, doing: Callable[[Maker], object]) -> None:
+        """Do something on another device."""
+        with writing(self.engine) as session:
+            doing(Maker.at(session, self.part_id, self.notebook_id))
+
+    @property
+    def worked(self) -> tuple[str, ...]:
+        """The rounds of glove one that stand on the server."""
+        with reading(self.engine) as session:
+            return Maker.at(session, self.part_id, self.notebook_id).desk.making.pieces[1].worked
+
+    @property
+    def ids(self) -> list[str]:
+        """Ids of all that the server has."""
+        with reading(self.engine) as session:
+            return list(session.exec(select(Entry.id)).all())
+
+
+@pytest.fixture
+def notebook(engine: Engine) -> Notebook:
+    """Her notebook in the middle of the cuff."""
+    return Notebook(engine)
+
+
+OpenDevice = Callable[[], Page]
+
+
+@pytest.fixture
+def device(open_page: OpenPage, notebook: Notebook) -> OpenDevice:
+    """A device with her working page open, all that it needs with no network on it."""
+
+    def open_one() -> Page:
+        page = open_page()
+        page.goto(f"/n/{notebook.secret}")
+        page.goto(notebook.page)
+        keeps(page, f"/notebook/{notebook.part_id}/pair")
+        return page
+
+    return open_one
+
+
+def keeps(page: Page, *paths: str) -> None:
+    """Wait until the worker has these pages."""
+    page.wait_for_function("() => navigator.serviceWorker?.controller")
+    for path in paths:
+        page.wait_for_function("(path) => caches.match(path)", arg=path, timeout=20_000)
+
+
+def log_rounds(page: Page, rounds: int) -> None:
+    for _ in range(rounds):
+        page.wait_for_timeout(BOUNCE_MS)
+        page.locator(".button--log").click()
+
+
+def test_thirty_rounds_with_no_network_and_the_server_killed(
+    device: OpenDevice, notebook: Notebook, site: Site
+) -> None:
+    """In the middle of a glove the network goes and the server is killed. 30 rounds are logged, the page is
+    loaded again in between, a second device logs too. When all is back: exactly these rounds."""
+    phone, tablet = device(), device()
+    site.stop()
+    phone.context.set_offline(True)
+    log_rounds(phone, 12)
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Rnd 17")
+    phone.reload()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Rnd 17")
+    log_rounds(phone, 18)
+    expect(phone.locator(".work-saved")).to_contain_text("on this device")
+    log_rounds(tablet, 2)
+    expect(tablet.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    phone.reload()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Rnd 35")
+    assert len(notebook.worked) == 5
+    site.start()
+    tablet.reload()
+    phone.context.set_offline(False)
+    phone.reload()
+    for page in (tablet, phone):
+        expect(page.locator(".work-saved .state--good")).to_contain_text("saved", timeout=20_000)
+    assert len(notebook.worked) == 35
+    assert len(notebook.ids) == len(set(notebook.ids)) == 2 + 5 + 30 + 2
+    tablet.reload()
+    for page in (tablet, phone):
+        expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 35")
+
+
+def test_the_shelf_with_no_network_leads_to_the_work(
+    device: OpenDevice, notebook: Notebook, site: Site
+) -> None:
+    page = device()
+    site.stop()
+    page.goto("/notebook")
+    expect(page.get_by_role("heading", level=1)).to_have_text("No network just now")
+    link = page.get_by_role("link", name=re.compile("Slipway Wristers"))
+    expect(link).to_contain_text("Glove one, Rnd 5")
+    link.click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 5")
+    page.goto(f"/notebook/{notebook.part_id}")
+    expect(page).to_have_url(re.compile(notebook.page))
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 5")
+    page.goto(f"/notebook/{notebook.part_id}/piece/2")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Foundation")
+
+
+def test_no_secret_and_nothing_of_others_is_kept(
+    device: OpenDevice, notebook: Notebook, engine: Engine
+) -> None:
+    page = device()
+    for path in ("/notebook", "/notebook/put-away", "/host", "/", f"/notebook/{notebook.part_id}/numbers"):
+        page.goto(path)
+    kept = page.evaluate(KEPT)
+    assert any(address.endswith(notebook.page) for address in kept)
+    for address, text in kept.items():
+        assert notebook.secret not in text, address
+        assert re.search(
+            r"/(notebook/\d+/(piece/[12]|pair|numbers)|static/.*|js/.*|offline\?.*)$", address
+        ), address
+    with writing(engine) as session:
+        code = session.exec(select(Along.join_code)).one()
+        other = joining.join(session, code, "Bo", joining.new_secret(), NOW)
+    page.goto(f"/n/{other.secret}")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bo’s notebook")
+    assert not any("/piece/" in address for address in page.evaluate(KEPT)), "Ida's pages are gone"
+
+
+def test_it_can_be_installed(device: OpenDevice) -> None:
+    page = device()
+    session = page.context.new_cdp_session(page)
+    found = session.send("Page.getInstallabilityErrors")
+    errors = [each["errorId"] for each in found["installabilityErrors"]]
+    assert [each for each in errors if each != "in-incognito"] == []  # a test's window is a private one
+    told = session.send("Page.getAppManifest")
+    assert told["errors"] == []
+    assert told["url"].endswith("/manifest.webmanifest")
+
+
+def test_a_new_version_while_an_old_page_is_open(
+    device: OpenDevice, notebook: Notebook, site: Site, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The old page goes on; the next one is all of the new version; both open with no network."""
+    page = device()
+    names, old = modules._scripts(build())
+    new = "0123456789ab"
+    monkeypatch.setattr(modules, "_scripts", lambda build: (names, new))
+    page.evaluate("async () => (await navigator.serviceWorker.getRegistration()).update()")
+    page.wait_for_function("(part) => caches.match(part)", arg=f"/js/{new}/notebook/store.js", timeout=20_000)
+    log_rounds(page, 1)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 6")
+    loaded: list[str] = []
+    fresh = page.context.new_page()
+    fresh.on("request", lambda asked: loaded.append(asked.url))
+    fresh.goto(notebook.page)
+    expect(fresh.get_by_role("heading", level=1)).to_have_text("Rnd 6")
+    scripts = [each for each in loaded if "/js/" in each and "/static/" not in each]
+    assert len(scripts) > 8
+    assert all(f"/js/{new}/" in each for each in scripts)
+    site.stop()
+    log_rounds(page, 1)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    expect(fresh.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    fresh.reload()
+    expect(fresh.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    assert old not in fresh.content()
+
+
+def test_taken_off_the_device_it_leaves_nothing(device: OpenDevice, notebook: Notebook, site: Site) -> None:
+    """After a warning, where something is on this device only."""
+    page = device()
+    page.route("**/entries/batch", lambda route: route.fulfill(status=503, body="{}"))
+    log_rounds(page, 1)
+    expect(page.locator(".work-saved")).to_contain_text("on this device")
+    page.goto("/notebook/put-away")
+    expect(page.get_by_text("1 entry is on this device only.")).to_be_visible()
+    page.get_by_role("button", name="I have the link: take it off").click()
+    expect(page).to_have_url(re.compile("put-away"))
+    page.get_by_label("Take it off all the same").check()
+    page.get_by_role("button", name="I have the link: take it off").click()
+    expect(page).to_have_url(re.compile("/notebook$"))
+    assert page.evaluate(ROWS) == [0, 0]
+    assert not any("/piece/" in address for address in page.evaluate(KEPT))
+    assert (
+        page.evaluate("() => Object.keys(localStorage).filter((name) => name.startsWith('evenhand-'))") == []
+    )
+
+
+def test_put_away_without_scripts(open_page: OpenPage, notebook: Notebook) -> None:
+    page = open_page(scripts=False)
+    page.goto(f"/n/{notebook.secret}")
+    page.goto("/notebook/put-away")
+    page.get_by_role("button", name="I have the link: take it off").click()
+    expect(page).to_have_url(re.compile("/notebook$"))
