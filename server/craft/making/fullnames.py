@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.craft.making.counting import ordinal
-from server.craft.making.placewords import NEXT, Tongue
+from server.craft.making.placewords import NEXT, Tongue, only_one
 from server.craft.text.tree import Noun, Part, Place, Terms
 from server.craft.text.vocabulary import full_words, legs, plain_stitch, plural
 
@@ -127,13 +127,6 @@ def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
         return f"the same {names}" + (" as the beginning chain" if place.at_beginning else "")
     if which == "any":
         return f"any {names}"
-    if which == "beg" or (which == "plain" and _only_one(place)):
+    if which == "beg" or (which == "plain" and only_one(place)):
         return f"the {names}"
     return f"the next {names}" if reached == 1 else f"each of the next {reached} {names}"
-
-
-def _only_one(place: Place) -> bool:
-    """A place named without saying which, where there is only one such: the ring, the gap's own chain."""
-    kinds = {noun.kind for noun in place.nouns}
-    gaps_own = place.edge is not None and place.part is not None
-    return bool(kinds) and (kinds <= {"ring", "beg ch"} or gaps_own)

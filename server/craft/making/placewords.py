@@ -129,7 +129,13 @@ def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
 
 def _plain(place: Place, reached: int, names: str, tongue: Tongue) -> str:
     """A place that is named without saying which: there is only one such ("ring"), or the next is meant."""
-    kinds = {noun.kind for noun in place.nouns}
-    if kinds <= {"ring", "beg ch"} and kinds:
+    if only_one(place):
         return names
     return f"next {names}" if reached == 1 else f"{tongue.each_of} next {reached} {names}"
+
+
+def only_one(place: Place) -> bool:
+    """A place named without saying which, where there is only one such: the ring, the gap's own chain."""
+    kinds = {noun.kind for noun in place.nouns}
+    gaps_own = place.edge is not None and place.part is not None
+    return bool(kinds) and (kinds <= {"ring", "beg ch"} or gaps_own)

@@ -196,6 +196,8 @@ def test_chains_and_skips_lead_to_their_stitch() -> None:
         (work("sc", place("next", stitch("dc"), part=Part("top"))), "Sc in top of next dc"),
         (work("dc", place("next", stitch("dc"), edge="side"), times=2), "2 dc in side of next dc"),
         (work("dc", place("next", CH, edge="underside"), 7), "Dc in underside of each of the next 7 ch"),
+        (work("dc", place("plain", sp(7, loop_form=True), part=Part("kth", 4, CH), edge="underside")),
+         "Dc in underside of 4th ch of ch-7"),
         (work("dc", place("skipped", group("Perch"))), "Dc in skipped Perch"),
         (work("dc", place("first", ST, skipped=True)), "Dc in first skipped st"),
         (work("dc", place("next", ST, skipped=True), 5), "Dc in each of the next 5 skipped sts"),
