@@ -40,14 +40,14 @@ def test_rounds_of_every_section_as_made(ida: Maker) -> None:
     assert found.pieces == ("Glove one", "Glove two")
     assert rows(found) == {
         "Cuff": ("8 rounds", "9 rounds"),
-        "Thumb gap: its place": ("above 8 rounds", "above 9 rounds"),
+        "Below the Thumb gap": ("8 rounds", "9 rounds"),
         "Thumb gap": ("1 round", "1 round"),
         "Hand": ("5 rounds", "5 rounds"),
         "Top edging": ("1 round", "1 round"),
         "Bottom edging": ("1 round", "1 round"),
         "Thumb": ("2 rounds", "2 rounds"),
     }
-    assert [row.title for row in found.rows if row.differs] == ["Cuff", "Thumb gap: its place"]
+    assert [row.title for row in found.rows if row.differs] == ["Cuff", "Below the Thumb gap"]
     # 28 chains are 7 repeats of 4: 7 Perches; the gap takes one of them; the edging has 28 (28 = 7 times 4).
     ends = {row.title: row.at_end for row in found.rows}
     assert (ends["Cuff"], ends["Thumb gap"], ends["Top edging"]) == (

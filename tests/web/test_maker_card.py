@@ -111,7 +111,7 @@ def test_the_pdf_holds_the_numbers_and_the_steps(client: TestClient, ida: Maker)
     for says in (
         "28 chains, medium",
         "Cuff to the base of the thumb 8 rounds 7 Perches",
-        "above 8 rounds",
+        "Below the Thumb gap 8 rounds",
         "Hand to the knuckles 5 rounds",
         "14 sts and 9 rnds = 10 cm",
         "second ball",
@@ -142,7 +142,7 @@ def test_a_card_with_far_too_much_still_has_half_a_page(
     assert len(pdf.pages) == 1
     text = " ".join(pdf.pages[0].extract_text().split())
     assert "The steps, and more notes and counts, are in the notebook." in text
-    assert "above 8 rounds" in text
+    assert "Below the Thumb gap 8 rounds" in text
     picture = picture_of(answer.content)
     assert lowest_ink_mm(picture, 279.4, above_mm=HALF_MM["letter"] - 1) < HALF_MM["letter"] - 4
 

@@ -179,7 +179,7 @@ def _rows(desk: Desk, numbers: Sequence[int]) -> Iterator[CardRow]:
             continue
         if section.kind == "gap":
             places = tuple(_gap_place(desk, number, section.index) for number in numbers)
-            yield CardRow(f"{section.title}: its place", "", places, "", _differ(places))
+            yield CardRow(f"Below the {section.title}", "", places, "", _differ(places))
         made = tuple(_rounds(desk, number, section.index) for number in numbers)
         yield CardRow(section.title, section.purpose, made, _at_end(desk, section), _differ(made))
 
@@ -210,7 +210,7 @@ def _gap_place(desk: Desk, number: int, gap: int) -> str:
         return "not yet"
     foundation = {each.spot for each in desk.plan(number).rounds if is_foundation(each)}
     below = sum(1 for spot in piece.worked if section_of(spot) < gap and spot not in foundation)
-    return f"above {below} round{'' if below == 1 else 's'}"
+    return f"{below} round{'' if below == 1 else 's'}"
 
 
 def _at_end(desk: Desk, section: craft.PlanSection) -> str:

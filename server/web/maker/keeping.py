@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from textwrap import wrap
 from typing import Annotated
 from urllib.parse import quote
 
@@ -73,10 +74,15 @@ class ErasePage:
 
 @dataclass(frozen=True)
 class ReceiptPage:
-    """Context of maker/erased.html."""
+    """Context of maker/erased.html.
+
+    lines   the receipt: pairs of a name and what stands there
+    left    what is left of the notebook and where, in sentences
+    """
 
     receipt: Receipt
-    text: str
+    lines: tuple[tuple[str, str], ...]
+    left: str
     href: str
 
 
@@ -106,6 +112,12 @@ class EraseForm(BaseModel):
     nickname: str = ""
 
 
+LEFT = (
+    "The database holds nothing of the notebook any more. It keeps this receipt, and of each way in a "
+    "fingerprint (SHA-256), so that a device that still has one is told; both go after 400 days. Copies of "
+    "the whole database that were made before (backups) may hold the notebook until they are thrown away. "
+    "One that is put back here has it erased again."
+)
 NAMES = {"link": "The notebook’s link", "device": "A device it was moved to", "card": "A card with a QR code"}
 
 
@@ -253,11 +265,7 @@ def erase(request: Request, form: Annotated[EraseForm, Form()]) -> Response:
 def receipt(request: Request, session: ReadSession, number: str) -> Response:
     """The receipt, as long as it is kept."""
     found = erasing.receipt_of(session, number)
-    page = ReceiptPage(
-        found,
-        _receipt_text(request, found),
-        f"/erased/{found.number}/receipt.txt",
-    )
+    page = ReceiptPage(found, _receipt_lines(request, found), LEFT, f"/erased/{found.number}/receipt.txt")
     return render(request, "maker/erased.html", page)
 
 
@@ -270,18 +278,21 @@ def receipt_text(request: Request, session: ReadSession, number: str) -> Respons
 
 
 def _receipt_text(request: Request, receipt: Receipt) -> str:
-    return (
-        "Receipt: a notebook was erased for good\n\n"
-        f"Number    {receipt.number}\n"
-        f"When      {moment(receipt.erased_at, receipt.erased_at).full}\n"
-        f"Where     {address(request, '/')}\n"
-        f"Erased    {receipt.projects} begun part{'' if receipt.projects == 1 else 's'}, "
+    lines = [f"{name:<10}{words}" for name, words in _receipt_lines(request, receipt)]
+    return "\n".join(["Receipt: a notebook was erased for good", "", *lines, "", *wrap(LEFT, 78), ""])
+
+
+def _receipt_lines(request: Request, receipt: Receipt) -> tuple[tuple[str, str], ...]:
+    gone = (
+        f"{receipt.projects} begun part{'' if receipt.projects == 1 else 's'}, "
         f"{receipt.entries} entr{'y' if receipt.entries == 1 else 'ies'} of the log, "
-        f"{receipt.keys} way{'' if receipt.keys == 1 else 's'} in\n\n"
-        "The database holds nothing of the notebook any more. It keeps this receipt, and of each way in a\n"
-        "fingerprint (SHA-256), so that a device that still has one is told; both go after 400 days.\n"
-        "Copies of the whole database that were made before (backups) may hold the notebook until they are\n"
-        "thrown away. One that is put back here has it erased again.\n"
+        f"{receipt.keys} way{'' if receipt.keys == 1 else 's'} in"
+    )
+    return (
+        ("Number", receipt.number),
+        ("When", moment(receipt.erased_at, receipt.erased_at).full),
+        ("Where", address(request, "/")),
+        ("Erased", gone),
     )
 
 

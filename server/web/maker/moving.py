@@ -29,14 +29,13 @@ router = APIRouter()
 
 @dataclass(frozen=True)
 class OfferPage:
-    """Context of maker/move_offer.html. `until`: the moment in UTC, for a <time> element."""
+    """Context of maker/move_offer.html."""
 
     kept: Kept
     link: str
     code: Qr
     words: tuple[str, ...]
     where: str
-    until: str
     minutes: int
 
 
@@ -91,7 +90,6 @@ def offer(request: Request, session: WriteSession, form: Annotated[NotebookForm,
         code=qr(link, "QR code of the one-time link"),
         words=made.words,
         where=address(request, "/move"),
-        until=made.expires_at.isoformat(timespec="seconds").replace("+00:00", "Z"),
         minutes=int(moving.HOLDS.total_seconds() // 60),
     )
     return _unkept(render(request, "maker/move_offer.html", page))
