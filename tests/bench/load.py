@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 CONNECTIONS = 16
+SLICES = 8  # of a load that is measured beside others
 
 
 @dataclass(frozen=True)
@@ -17,6 +18,12 @@ class Measured:
     per_second: float
     p50_ms: float
     p99_ms: float
+
+    @classmethod
+    def of(cls, took_s: Sequence[float], whole_s: float) -> Measured:
+        """From what each request took, and all of them."""
+        took = sorted(took_s)
+        return cls(len(took) / whole_s, took[len(took) // 2] * 1000, took[int(len(took) * 0.99)] * 1000)
 
 
 def get(path: str, cookie: str = "") -> bytes:
@@ -32,22 +39,32 @@ def post_json(path: str, body: str, cookie: str = "") -> bytes:
     ).encode()
 
 
-def measure(port: int, requests: Sequence[bytes]) -> Measured:
+def measure(port: int, requests: Sequence[bytes], connections: int = CONNECTIONS) -> Measured:
     """Sends every request once, spread over the connections; every answer has to be a 200."""
-    return asyncio.run(_measure(port, requests))
+    return Measured.of(*asyncio.run(_send(port, requests, connections)))
+
+
+def beside(port: int, loads: Mapping[str, Sequence[bytes]]) -> dict[str, Measured]:
+    """Every load by name, a slice of each in turn: whatever else the machine does meets all of them."""
+    took: dict[str, list[float]] = {name: [] for name in loads}
+    whole = dict.fromkeys(loads, 0.0)
+    for number in range(SLICES):
+        for name, requests in loads.items():
+            some_s, in_all_s = asyncio.run(_send(port, requests[number::SLICES], CONNECTIONS))
+            took[name] += some_s
+            whole[name] += in_all_s
+    return {name: Measured.of(took[name], whole[name]) for name in loads}
 
 
 def _cookie(cookie: str) -> str:
     return f"Cookie: {cookie}\r\n" if cookie else ""
 
 
-async def _measure(port: int, requests: Sequence[bytes]) -> Measured:
+async def _send(port: int, requests: Sequence[bytes], connections: int) -> tuple[list[float], float]:
     took: list[float] = []
     begun = time.perf_counter()
-    await asyncio.gather(*(_client(port, requests[n::CONNECTIONS], took) for n in range(CONNECTIONS)))
-    whole = time.perf_counter() - begun
-    took.sort()
-    return Measured(len(took) / whole, took[len(took) // 2] * 1000, took[int(len(took) * 0.99)] * 1000)
+    await asyncio.gather(*(_client(port, requests[n::connections], took) for n in range(connections)))
+    return took, time.perf_counter() - begun
 
 
 async def _client(port: int, requests: Sequence[bytes], took: list[float]) -> None:
