@@ -51,14 +51,15 @@ class Member:
 Deliver = Callable[[Sequence[Member]], None]
 
 
-def at_the_end(session: Session, key: Hashable, closing: Closing) -> bool:
-    """Has `closing` done once for its key before the group's COMMIT. False where the session is in no group:
-    the caller does it then and there.
+def at_the_end(session: Session, key: Hashable, alone: Closing, several: Closing) -> bool:
+    """Has something done once for its key before the group's COMMIT: `alone` where this member was the only
+    one to ask for it, `several` where others did too. False where the session is in no group: the caller does
+    it then and there.
     """
-    later: dict[Hashable, Closing] | None = session.info.get(AT_THE_END)
-    if later is None:
+    asked: dict[Hashable, tuple[Closing, Closing]] | None = session.info.get(AT_THE_END)
+    if asked is None:
         return False
-    later[key] = closing
+    asked[key] = (several if key in asked else alone, several)
     return True
 
 
@@ -112,18 +113,14 @@ class Writer:
                 # They have waited as long; one after another would be for ever.
                 members += self._all_waiting()
                 raise
-            later: dict[Hashable, Closing] = {}
+            closings: dict[Hashable, Closing] = {}
             done = 0
             while done < len(members):
-                _take_part(connection, members[done], later)
+                _take_part(connection, members[done], closings)
                 done += 1
                 if done < MEMBERS_MOST and done == len(members):
                     members += self._next()
-            for closing in later.values():
-                closer = Member(closing)
-                _take_part(connection, closer, {})
-                if closer.failure is not None:
-                    log.error("the end of a group of writers", exc_info=closer.failure)
+            _close(connection, list(closings.values()))
             transaction.commit()
 
     def _next(self) -> list[Member]:
@@ -143,21 +140,43 @@ class Writer:
         return waiting
 
 
-def _take_part(connection: Connection, member: Member, later: dict[Hashable, Closing]) -> None:
-    """One member in a SAVEPOINT; GroupLost where the whole transaction is gone after it.
+def _take_part(connection: Connection, member: Member, closings: dict[Hashable, Closing]) -> None:
+    """One member in a SAVEPOINT; `closings` gets what it asks for, where it stays. GroupLost where the whole
+    transaction is gone after it.
 
     SQLite rolls a transaction back on its own for some errors (a full disk is one). What came after would
     then be committed by itself, and what came before be told as written.
     """
+    asked: dict[Hashable, tuple[Closing, Closing]] = {}
     try:
         with Session(connection, join_transaction_mode="create_savepoint", expire_on_commit=False) as session:
-            session.info[AT_THE_END] = later
+            session.info[AT_THE_END] = asked
             member.result = member.work(session)
             session.commit()
+        for key, (alone, several) in asked.items():
+            closings[key] = several if key in closings else alone
     except BaseException as error:  # a request that was cancelled among them: its own affair
         member.failure = error
     if not _in_transaction(connection):
         raise GroupLost from member.failure
+
+
+def _close(connection: Connection, closings: Sequence[Closing]) -> None:
+    """What is done once for the group; one that fails is left out, and takes nobody with it."""
+
+    def all_of_them(session: Session) -> None:
+        for closing in closings:
+            closing(session)
+
+    together = Member(all_of_them)
+    _take_part(connection, together, {})
+    if together.failure is None:
+        return
+    for closing in closings:
+        by_itself = Member(closing)
+        _take_part(connection, by_itself, {})
+        if by_itself.failure is not None:
+            log.error("the end of a group of writers", exc_info=by_itself.failure)
 
 
 def _in_transaction(connection: Connection) -> bool:

@@ -52,6 +52,20 @@ class EntryRow(NamedTuple):
     received_at: str
 
 
+class PlaceRow(NamedTuple):
+    """A row of `project_place`, its moment as `kept` writes it."""
+
+    project_id: int
+    piece: int
+    spot: str | None
+    section_title: str
+    round_label: str
+    foundation: int | None
+    size: str | None
+    verdict: str
+    updated_at: str
+
+
 class NotebookRow(NamedTuple):
     """A notebook with the title of its along, and the hash of the secret that opened it."""
 
@@ -134,13 +148,9 @@ def insert_entries(session: Session, project_id: int, entries: Sequence[EntryRow
         rows(session, INSERT_ENTRY, (project_id, *row))
 
 
-def put_place(session: Session, place: ProjectPlace) -> None:
+def put_place(session: Session, place: PlaceRow) -> None:
     """Writes a place down, over the one that was there."""
-    values = (
-        place.project_id, place.piece, place.spot, place.section_title, place.round_label, place.foundation,
-        place.size, place.verdict, kept(place.updated_at),
-    )  # fmt: skip
-    rows(session, PLACE, values)
+    rows(session, PLACE, place)
     _changed(session, ProjectPlace, place.project_id)
 
 

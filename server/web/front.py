@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fastapi import APIRouter
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
 from server.services import accounts
+from server.storage.sessions import read_session
 from server.web.moments import now
 from server.web.pages import render
-from server.web.sessions import ReadSession
+from server.web.sessions import database_of
 from server.web.signing import COOKIE
 
 router = APIRouter()
@@ -25,7 +27,14 @@ class FrontPage:
 
 
 @router.get("/")
-def front(request: Request, session: ReadSession) -> Response:
+async def front(request: Request) -> Response:
     """What Evenhand is, in few words; join with a code; host sign in."""
-    found = accounts.signed_in(session, request.cookies.get(COOKIE, ""), now())
+    if COOKIE not in request.cookies:  # nearly everybody: nothing to look up, no thread to wait for
+        return render(request, "public/front.html", FrontPage(""))
+    return await run_in_threadpool(_for_a_host, request)
+
+
+def _for_a_host(request: Request) -> Response:
+    with read_session(database_of(request).engine) as session:
+        found = accounts.signed_in(session, request.cookies.get(COOKIE, ""), now())
     return render(request, "public/front.html", FrontPage(found[0].shown_name if found else ""))

@@ -20,6 +20,7 @@ from server.web import (
 )
 
 ROUTERS: tuple[APIRouter, ...] = (
+    *maker.OFTEN,
     health.router,
     installing.router,
     modules.router,

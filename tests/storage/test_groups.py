@@ -205,7 +205,9 @@ def test_another_process_that_writes_too_long_hangs_nobody(
 def test_what_is_done_at_the_end_is_done_once(engine: Engine, line: Line) -> None:
     def counts_up(session: Session) -> None:
         adds(f"host {len(session.exec(select(Host)).all())}")(session)
-        assert at_the_end(session, "sum", lambda last: adds(f"of {len(hosts_in(last))}")(last))
+        assert at_the_end(
+            session, "sum", adds("of one"), lambda last: adds(f"of {len(hosts_in(last))}")(last)
+        )
 
     def hosts_in(session: Session) -> Sequence[Host]:
         return session.exec(select(Host)).all()
@@ -214,7 +216,19 @@ def test_what_is_done_at_the_end_is_done_once(engine: Engine, line: Line) -> Non
     assert all(member.failure is None for member in members)
     assert hosts(engine) == {"host 0", "host 1", "host 2", "of 3"}
     with writing(engine) as session:
-        assert not at_the_end(session, "sum", adds("never")), "it is in no group"
+        assert not at_the_end(session, "sum", adds("never"), adds("never")), "it is in no group"
+
+
+def test_who_takes_it_all_back_asks_for_nothing(engine: Engine, line: Line) -> None:
+    def stays(session: Session) -> None:
+        at_the_end(session, "end", adds("alone"), adds("several"))
+
+    def goes(session: Session) -> None:
+        stays(session)
+        raise ZeroDivisionError
+
+    line.together(goes, stays, goes)
+    assert hosts(engine) == {"alone"}
 
 
 def test_an_end_that_fails_takes_nobody_with_it(
@@ -222,10 +236,13 @@ def test_an_end_that_fails_takes_nobody_with_it(
 ) -> None:
     def bad_end(session: Session) -> None:
         adds("a")(session)
-        at_the_end(session, "end", adds("a"))
+        at_the_end(session, "end", adds("a"), adds("a"))
 
-    assert line.together(bad_end)[0].failure is None
-    assert hosts(engine) == {"a"}
+    def good_end(session: Session) -> None:
+        at_the_end(session, "good", adds("b"), adds("c"))
+
+    assert [member.failure for member in line.together(bad_end, good_end)] == [None, None]
+    assert hosts(engine) == {"a", "b"}
     assert "the end of a group" in caplog.text
 
 

@@ -9,7 +9,7 @@ from datetime import datetime
 from sqlmodel import Session
 
 from server.services.notebooks.desk import Desk, open_desk
-from server.storage import statements, tables
+from server.storage import statements
 from server.storage.groups import at_the_end
 
 TRYING = "trying on"
@@ -27,7 +27,7 @@ def refresh(session: Session, desk: Desk, now: datetime) -> None:
     title = TRYING if place is None else FINISHED if place.kind == "finished" else place.section.title
     statements.put_place(
         session,
-        tables.ProjectPlace(
+        statements.PlaceRow(
             project_id=desk.project_id,
             piece=piece,
             spot=place.round.spot if place and place.round else None,
@@ -36,7 +36,7 @@ def refresh(session: Session, desk: Desk, now: datetime) -> None:
             foundation=settled.foundation if settled else None,
             size=settled.size if settled else None,
             verdict=desk.verdict.state if settled else NO_VERDICT,
-            updated_at=now,
+            updated_at=statements.kept(now),
         ),
     )
 
@@ -46,10 +46,13 @@ def refresh_after(session: Session, desk: Desk, now: datetime) -> None:
     one log: its place is worked out once, from all of it.
     """
 
-    def last(ending: Session) -> None:
+    def from_her_desk(ending: Session) -> None:
+        refresh(ending, desk, now)
+
+    def from_the_log(ending: Session) -> None:
         refresh(ending, open_desk(ending, desk.notebook_id, desk.part_id), now)
 
-    if not at_the_end(session, ("place", desk.notebook_id, desk.part_id), last):
+    if not at_the_end(session, ("place", desk.notebook_id, desk.part_id), from_her_desk, from_the_log):
         refresh(session, desk, now)
 
 

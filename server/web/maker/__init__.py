@@ -22,6 +22,8 @@ from server.web.maker import (
     working,
 )
 
+# Routes are tried one after another; these are asked for a thousand times where others are once.
+OFTEN: tuple[APIRouter, ...] = (working.often, entries.often)
 # The shelf's own addresses stand before /notebook/{part_id}.
 ROUTERS: tuple[APIRouter, ...] = (
     joining.router,

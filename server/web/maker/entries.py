@@ -24,6 +24,7 @@ from server.web.maker.working import where, working_page
 from server.web.sessions import WriteSession, database_of
 
 router = APIRouter()
+often = APIRouter()
 BATCH_MOST = 500
 
 
@@ -173,7 +174,7 @@ def _refused(request: Request, desk: Desk, form: EntryForm, what: Said) -> Respo
     return working_page(request, desk, piece, what)
 
 
-@router.post("/notebook/{part_id}/entries/batch")
+@often.post("/notebook/{part_id}/entries/batch")
 async def receive(request: Request, part_id: PartId, batch: Batch) -> BatchAnswer:
     """Takes in what a device logged on its own, in any order and as often as it sends it."""
     return await database_of(request).write(lambda session: _receive(session, request, part_id, batch))

@@ -28,6 +28,7 @@ from server.web.pages import render
 from server.web.sessions import ReadSession
 
 router = APIRouter()
+often = APIRouter()
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,7 @@ def after_entry(request: Request, session: ReadSession, part_id: PartId) -> Resp
     return part(request, session, part_id)
 
 
-@router.get("/notebook/{part_id}/piece/{piece}")
+@often.get("/notebook/{part_id}/piece/{piece}")
 async def working(request: Request, part_id: PartId, piece: int) -> Response:
     """The round at hand."""
     return await ready(request, part_id, lambda session: _working(request, session, part_id, piece))
