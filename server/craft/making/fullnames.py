@@ -30,7 +30,7 @@ def full_noun(noun: Noun, count: int, terms: Terms) -> str:
     if noun.kind in ("stitch", "group"):
         if legs(noun.name) > 1:
             return decrease(noun.name, count, terms)
-        return full_name(noun.name, count, terms)
+        return full_name(noun.name or "group", count, terms)
     if noun.kind == "beg ch":
         return "beginning chain" if noun.length is None else f"beginning chain-{noun.length}"
     plain = {"st": "stitch", "ch": "chain", "foundation ch": "foundation chain", "ring": "ring"}[noun.kind]
@@ -64,12 +64,23 @@ def full_place(place: Place | None, reached: int, stitch: str, tongue: Tongue, *
     if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
         which = where.which if where.which in ("first", "last") else "next"
         return f"over the {which} {reached} {_nouns(where, reached, tongue)}"
+    if where.edge == "between":
+        return f"in {_between(where, reached, tongue)}"
     inner = _inner(where, reached, tongue, whole=whole)
     if where.post:
         return f"around {inner}"
     loop = f"the {'3rd' if where.loop == 'third' else where.loop} loop of " if where.loop else ""
     edge = f"the {where.edge} of " if where.edge else ""
     return f"in {loop}{edge}{_part(where.part, tongue)}{inner}"
+
+
+def _between(place: Place, reached: int, tongue: Tongue) -> str:
+    """ "the next space between groups", "each of the next 23 spaces between treble crochets"."""
+    names = _nouns(place, 2, tongue)
+    which = place.which if place.which in ("first", "last") else "next"
+    if reached == 1:
+        return f"the {which} space between {names}"
+    return f"each of the {which} {reached} spaces between {names}"
 
 
 def full_skip(place: Place, reached: int, tongue: Tongue) -> str:

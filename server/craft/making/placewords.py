@@ -42,7 +42,7 @@ def noun_words(noun: Noun, count: int, terms: Terms) -> str:
             return f"ch-{noun.length}" if noun.loop_form else f"ch-{noun.length} sp"
         return f"ch-{noun.length} sps"
     if noun.kind in ("stitch", "group"):
-        name = name_in(noun.name, terms) if noun.kind == "stitch" else noun.name
+        name = name_in(noun.name, terms) if noun.kind == "stitch" else noun.name or "group"
         return name if one else plural(name)
     if noun.kind == "beg ch":
         return "beg ch" if noun.length is None else f"beg ch-{noun.length}"
@@ -63,11 +63,24 @@ def place_words(
     if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
         which = where.which if where.which in ("first", "last") else "next"
         return f"over {which} {reached} {_nouns(where, reached, tongue)}"
+    if where.edge == "between":
+        return f"in {_between(where, reached, tongue)}"
     if where.post:
         return "around " + _inner(where, reached, tongue, whole=whole)
     loop = f"{where.loop} loop of " if where.loop else ""
     edge = f"{where.edge} of " if where.edge else ""
     return f"in {loop}{edge}{_part(where.part, tongue)}{_inner(where, reached, tongue, whole=whole)}"
+
+
+def _between(place: Place, reached: int, tongue: Tongue) -> str:
+    """ "next sp between groups", "each of next 23 sps between dc"."""
+    names = _nouns(place, 2, tongue)
+    which = place.which if place.which in ("first", "last") else "next"
+    return (
+        f"{which} sp between {names}"
+        if reached == 1
+        else (f"{tongue.each_of} {which} {reached} sps between {names}")
+    )
 
 
 def skip_words(place: Place, reached: int, tongue: Tongue) -> str:

@@ -52,7 +52,6 @@ def _numbered(lines: Sequence[Line], named: dict[Span, Spread]) -> tuple[set[int
             top = max(top, *known.numbers)
             continue
         if known is not None:
-            taken.update((label.first.value,) if label.first.value else ())
             continue
         last = label.last
         end = last.value if isinstance(last, Plain) else max(last.values) if isinstance(last, SizeList) else 0
@@ -68,7 +67,7 @@ def _each(
     numbers = how.numbers or tuple(
         number
         for number in range(max(how.first, 1), min(top, MAX_ROUNDS) + 1)
-        if number % 2 == how.parity and (number not in taken or number == how.first)
+        if number % 2 == how.parity and number not in taken
     )
     if not numbers:
         example = "Odd rnds 3-9:" if how.parity else "Even rnds 2-8:"
