@@ -99,7 +99,10 @@ class _Round:
         body_span = rest[0].span.to(rest[-1].span) if rest else block.span
         line = self._again(rest, label, stated, body_span)
         if line is None:
-            label, rest = self._tail(rest, label)
+            label, before_tail = self._tail(rest, label)
+            if stated is None and len(before_tail) < len(rest):
+                before_tail, stated = split_count(before_tail, context)
+            rest = before_tail
             items = self._items(rest, label)
             line = RoundLine(label, items, None, stated)
         if self._found(known, *NOT_SOUND):

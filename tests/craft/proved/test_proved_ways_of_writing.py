@@ -240,8 +240,9 @@ def test_rounds_again_so_often(check: Check, again: str, rounds: int) -> None:
     assert labels(report, 24, "Cuff")[4:] == [f"Rnd {number}" for number in range(4, 4 + rounds)]
 
 
-def test_a_round_says_itself_how_often(check: Check) -> None:
-    report = check(tube(f"Rnd 2: {PLAIN} Rep this rnd 3 more times.", f"Rnd 6: {DC}"))
+@pytest.mark.parametrize("tail", ["Rep this rnd 3 more times.", "[N sc] Rep this rnd 3 more times."])
+def test_a_round_says_itself_how_often(check: Check, tail: str) -> None:
+    report = check(tube(f"Rnd 2: {PLAIN} {tail}", f"Rnd 6: {DC}"))
     proved(report)
     assert labels(report, 24, "Cuff")[2:] == ["Rnd 2", "Rnd 3", "Rnd 4", "Rnd 5", "Rnd 6"]
 

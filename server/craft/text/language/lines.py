@@ -114,6 +114,52 @@ LINES = (
         ),
     ),
     Entry(
+        "As another round",
+        ("Rnd 3: as rnd 2", "Rep last 2 rnds twice.", "Work even for 4 rnds."),
+        "The same in other words. `Work even` is one stitch in each, of the kind that the round before "
+        "ends with; a line without a label takes the next numbers.",
+        tube(
+            STEADY, "Rnd 3: As rnd 2.", "Work even for 4 rnds.", f"Rnd 8: {PLAIN} Rep this rnd 3 more times."
+        ),
+    ),
+    Entry(
+        "Rounds until something is reached",
+        ("Rep rnds 2 and 3 until piece measures 15 cm.", "Rnd 3: …; rep this rnd to the base of the thumb."),
+        "Rounds to fit. One of each is taken as written, and you are asked how many they were.",
+        tube(
+            STEADY,
+            "Rnd 3: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch. [N dc]",
+            "Rep rnds 2 and 3 until piece measures 15 cm.",
+        ),
+        ("fit-unsaid",),
+    ),
+    Entry(
+        "Odd and even rounds",
+        ("Odd rnds 3-9: …", "Rnds 2, 4 and 6: …", "Rnd 2 and all even rnds: …"),
+        "Each stands in its own place; between them stand the others.",
+        tube(
+            f"Odd rnds 3-7: {PLAIN}",
+            "Even rnds 2-8: Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch. "
+            "[N dc]",
+        ),
+    ),
+    Entry(
+        "Rounds for some sizes",
+        ("Rnd 3 (large only): …", "Large only:", "All sizes:", "(large only) 2 sc in next st"),
+        "Worked at these sizes and left out at the others. At a custom count what the nearest "
+        "smaller size has holds.",
+        tube(
+            f"Rnd 2 (large only): {PLAIN}",
+            "Medium and large only:",
+            f"Rnd 3: {PLAIN}",
+            "All sizes:",
+            "Rnd 4: Ch 1, sc in same st, (large only) 2 sc in next st, sc in each st around; join with sl "
+            "st in first sc. [24 (28, 33) sc]",
+            foundation="24 (28, 32)",
+            head=SIZED,
+        ),
+    ),
+    Entry(
         "A round of another section",
         ("Rnd 1: rep rnd 2 of Band",),
         "Name the section that it stands in.",
@@ -169,6 +215,17 @@ NUMBERS = (
         ),
     ),
     Entry(
+        "A size that has none of it",
+        ("2 (-, 4)", "Rnds 4 to 6 (-, 8): …"),
+        "A dash: that size leaves it out, the rounds too.",
+        tube(
+            "Rnd 2: Ch 1, sc in same st, 2 sc in next 2 (-, 4) sts, sc in each st around; join with sl "
+            "st in first sc. [26 (28, 36) sc]",
+            foundation="24 (28, 32)",
+            head=SIZED,
+        ),
+    ),
+    Entry(
         "A list on no line",
         ("5 (6, 9)",),
         "At custom counts the next smaller size’s number is taken, and you are told.",
@@ -183,6 +240,12 @@ NUMBERS = (
 )
 
 COUNTS = (
+    Entry(
+        "A count in a sentence",
+        ("You should have 24 sc.", "Total: 24 sts.", "(8 groups of 3 dc)"),
+        "Said at a round’s end, it is its count and is checked.",
+        tube(f"{STEADY.removesuffix(' [N sc]')} You should have N sc."),
+    ),
     Entry(
         "A count",
         ("[24 sc]", "[6 (7, 8) V-sts, 12 dc]"),

@@ -125,6 +125,19 @@ PLACES = (
         ("other-length",),
     ),
     Entry(
+        "Between",
+        ("sp between next 2 dc", "next sp between groups", "each sp between sts around", "between V-sts"),
+        "Into the gap between two neighbours, and not into either. Groups are two and more stitches in "
+        "one place, whether they have a name or not.",
+        tube(
+            "Rnd 2: Ch 3 (counts as dc), 2 dc in same st, sk next 2 sts, *3 dc in next st, sk next 2 sts; "
+            f"rep from * around; {TOP} [N dc]",
+            "Rnd 3: Sl st in next 2 dc, sl st in sp between groups, ch 3 (counts as dc), 2 dc in same sp, "
+            f"*3 dc in next sp between groups; rep from * around; {TOP} [N dc]",
+            foundation="24, multiple of 3",
+        ),
+    ),
+    Entry(
         "From the hook",
         ("2nd ch from hook", "4th ch from hook"),
         "Passes the chains before it; as tall as the stitch, they count as one where a bare "

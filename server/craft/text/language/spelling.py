@@ -220,6 +220,41 @@ SPELLINGS = (
         ),
     ),
     Entry(
+        "Words within a round",
+        ("with CC, ch 1", "change to color B", "place marker", "move marker up", "ch 1 loosely"),
+        "Colours, markers and the manner of working tell a maker something, and nothing of them is "
+        "worked. The same is true of a sentence that names no stitch.",
+        tube(
+            f"Rnd 2: With CC, ch 1 loosely, sc in same st, place marker, sc in each st around; {JOIN} [N sc]",
+            f"Rnd 3: Change to MC. Ch 1, sc in each st around. It lies quite flat by now. {JOIN} [N sc]",
+        ),
+    ),
+    Entry(
+        "Legs named",
+        ("3-dc cluster", "4dc-bobble", "puff st of 3 hdc", "5-dc shell"),
+        "How many legs a stitch has may stand before its name.",
+        tube(
+            "Rnd 2: Ch 1, sc in same st, *3-dc cluster in next st, sc in next st; rep from * to last st, "
+            f"3-dc cluster in last st; {JOIN} [N/2 clusters, N/2 sc]"
+        ),
+    ),
+    Entry(
+        "A numbered list",
+        ("1. Ch 24, join.", "2. Ch 1, sc in each ch around, join."),
+        "Where no line has a label, three steps and more numbered from 1 on are rounds.",
+        "\n".join(
+            (
+                "Foundation: 24",
+                "",
+                "1. Ch 24, join with sl st in first ch to form a ring.",
+                "2. Ch 1, sc in each ch around, join. (24)",
+                "3. Ch 1, sc in each st around, join. (24)",
+                "4. Repeat round 3 twice.",
+                "",
+            )
+        ),
+    ),
+    Entry(
         "Words between",
         ("a story, the materials, a list of abbreviations",),
         "Between the header and the first round they are notes for the maker. What begins like a "
