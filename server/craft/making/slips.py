@@ -366,6 +366,10 @@ def _chains(told: Told) -> Iterator[Slip]:
     seen: set[int] = set()
     at = 0
     bits = told.bits
+    kinds = [bit.node.kind for bit in bits]
+    beside = next(
+        (place for place in range(1, len(bits)) if kinds[place - 1] == kinds[place] == "stitch"), None
+    )
     while at < len(bits):
         end = at
         while end < len(bits) and bits[end].node.kind == "chain":
@@ -377,8 +381,9 @@ def _chains(told: Told) -> Iterator[Slip]:
             says = f"One ch {length} may have been left out{flat}."
             where = "Look for two stitches with no space between them where there should be one."
             yield Slip(8, says, where, left_out(bits, at, end), often=True, partial=True)
-            says = f"There may be one ch {length} too many between two stitches."
-            where = "Look for a space where two stitches should stand side by side."
-            more = [*bits, _loose("sc"), *bits[at:end], _loose("sc")]
-            yield Slip(8, says, where, more, often=True, partial=True)
+            if beside is not None:
+                says = f"There may be one ch {length} too many between two stitches."
+                where = "Look for a space where two stitches should stand side by side."
+                more = [*bits[:beside], *bits[at:end], *bits[beside:]]
+                yield Slip(8, says, where, more, often=True, partial=True)
         at = max(end, at + 1)

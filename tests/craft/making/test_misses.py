@@ -137,6 +137,15 @@ def test_one_v_stitch_short_at_the_join() -> None:
     assert says[-1] == "One repeat may have been left out: sk 3 sts, V-st in next st."
 
 
+def test_a_space_too_many_is_no_stitch_too_many() -> None:
+    """6 V-sts with a space each; one more space makes 7 spaces and no stitch."""
+    spaces = [each.says for each in misses(read(HEAD + V).pattern, Numbers(24), "0.2.1", "ch-1 sp", 7)]
+    assert "There may be one ch 1 too many between two stitches." in spaces
+    for name in ("sts", "dc"):
+        found = misses(read(HEAD + V).pattern, Numbers(24), "0.2.1", name, 14)
+        assert not any("ch 1 too many" in each.says for each in found)
+
+
 def test_a_chain_of_a_v_stitch_left_out() -> None:
     repeat = "*sk 3 sts, V-st in next st; rep from * around; "
     wrong = V.replace(repeat, "sk 3 sts, 2 dc in next st, " + repeat)
