@@ -23,7 +23,8 @@ from server.craft.making.pairshape import Shape, sections_from_below, shapes
 from server.craft.making.placing import Planner, piece_plan
 from server.craft.making.shapes import Plan, PlanSection
 from server.craft.making.spots import section_of
-from server.craft.making.twins import verdict
+from server.craft.making.twins import Verdict, verdict
+from server.craft.measure.lengths import Units
 from server.craft.text.tree import Pattern, Terms
 
 WIDE_PX = 360.0
@@ -53,6 +54,8 @@ def pair_drawing(
     terms: Terms = "US",
     planner: Planner | None = None,
     *,
+    units: Units = "cm",
+    judged: Verdict | None = None,
     title: str = "",
     prefix: str = "",
 ) -> PairDrawing:
@@ -60,13 +63,14 @@ def pair_drawing(
 
     Differences that are not accepted are numbered in the order of `verdict`, those that are have a mark
     without a number; pieces are drawn as `pairshape.shapes` says. A part in one piece, called `title`, is
-    drawn alone. prefix: before every id. ValueError where no numbers are settled yet.
+    drawn alone. judged: the pair's verdict, where it is known. prefix: before every id. ValueError where no
+    numbers are settled yet.
     """
     pieces = (1,) if pattern.header.pieces == "one" else (1, 2)
     plans = {piece: piece_plan(pattern, making, piece, terms, planner) for piece in pieces}
-    found = verdict(pattern, making, terms, planner).differences
+    found = (judged or verdict(pattern, making, terms, planner, units)).differences
     laid = shapes(pattern, making, plans)
-    words = pair_words(pattern, plans, laid, found, title)
+    words = pair_words(pattern, plans, laid, found, title, units)
     differing = {each.spot for each in found if each.spot and not each.accepted}
     drawing = _Drawing(plans, laid, found, words, Pieces(differing))
     return PairDrawing(drawing.document(prefix), words.scale)

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from server.craft.making.counting import many
 from server.craft.making.differences import Difference
-from server.craft.making.pairshape import MM_PER_CM, Shape, sections_from_below
+from server.craft.making.pairshape import Shape, sections_from_below
 from server.craft.making.shapes import Plan, PlanSection
 from server.craft.making.twinwords import piece_noun
+from server.craft.measure.lengths import Units, length_text
 from server.craft.text.tree import Pattern
 
-CM_PER_IN = 2.54
 BY = {
     "gauge": "Drawn to scale, by the pattern’s gauge.",
     "measured": "Drawn to scale, by what you measured.",
@@ -46,6 +46,7 @@ def pair_words(
     laid: Mapping[int, Shape],
     found: Sequence[Difference],
     title: str,
+    units: Units,
 ) -> PairWords:
     """The words for these pieces. title: of a part in one piece."""
     noun = piece_noun(pattern)
@@ -53,7 +54,6 @@ def pair_words(
     names = {1: title or pattern.header.title} if alone else {
         piece: f"{noun.capitalize()} {word}" for piece, word in ((1, "one"), (2, "two"))
     }  # fmt: skip
-    inches = pattern.header.gauge is not None and pattern.header.gauge.unit == "in"
     told = {
         (piece, section.index): _told(laid[piece], section.index)
         for piece, plan in plans.items()
@@ -64,7 +64,7 @@ def pair_words(
         title=f"{names[1]}, drawn" if alone else f"{names[1]} and {noun} two, drawn side by side",
         description=" ".join([scale, *_sections(plans, laid, names, told), *_differences(found)]),
         names=names,
-        sizes={piece: _size(shape, inches=inches) for piece, shape in laid.items()},
+        sizes={piece: _size(shape, units) for piece, shape in laid.items()},
         rounds={
             key: f"{made}" if made == whole else f"{made}/{whole}" for key, (made, whole) in told.items()
         },
@@ -77,12 +77,11 @@ def _told(shape: Shape, section: int) -> tuple[int, int]:
     return sum(band.made for band in bands), len(bands)
 
 
-def _size(shape: Shape, *, inches: bool) -> str:
+def _size(shape: Shape, units: Units) -> str:
     if shape.scale.source == "proportions":
         return ""
-    unit = MM_PER_CM * (CM_PER_IN if inches else 1.0)
-    wide, long = (f"{mm / unit:.1f}".removesuffix(".0") for mm in (shape.width_mm, shape.length_mm))
-    return f"{wide} × {long} {'in' if inches else 'cm'}"
+    wide = length_text(shape.width_mm, units).removesuffix(f" {units}")
+    return f"{wide} × {length_text(shape.length_mm, units)}"
 
 
 def _sections(

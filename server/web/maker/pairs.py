@@ -54,7 +54,10 @@ def pair_page(request: Request, desk: Desk, what: Said = NOTHING_SAID) -> Respon
     """The pair page, with what came of a form where that was not carried out."""
     view = notebooks.pair(desk)
     settled = desk.making.settled
-    drawn = pair_drawing(desk.pattern, desk.making, desk.terms, planned, title=desk.part_title)
+    drawn = pair_drawing(
+        desk.pattern, desk.making, desk.terms, planned, units=desk.units, judged=view.verdict,
+        title=desk.part_title,
+    )  # fmt: skip
     context = PairPage(
         nav=part_nav(desk, "pair"),
         form=facts(desk),

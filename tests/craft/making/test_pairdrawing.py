@@ -108,6 +108,12 @@ def test_the_gauge_gives_the_scale_and_the_size_is_said() -> None:
     assert "by the pattern’s gauge" in pair_drawing(SLIPWAY, logged(SLIPWAY)).scale_words
 
 
+def test_sizes_are_said_in_her_units() -> None:
+    """8.57 by 13.05 cm is 3.4 by 5.1 in."""
+    drawing = pair_drawing(SLIPWAY, logged(SLIPWAY, *made(SLIPWAY, 1)), units="in")
+    assert "3.4 × 5.1 in" in texts(ET.fromstring(drawing.svg))
+
+
 def test_both_gloves_have_one_scale_and_stand_on_one_line() -> None:
     root = drawn(logged(SLIPWAY, *made(SLIPWAY, 1), *made(SLIPWAY, 2, fits={CUFF: 6, HAND: 3})))
     boxes = [[ends(band) for band in by_class(piece, "band")] for piece in by_class(root, "piece")]
