@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 
 from sqlmodel import Session
 
@@ -12,7 +13,7 @@ from server.craft import making as craft
 from server.craft.making.held import FIT_MOST, held_in
 from server.services.errors import Refusal
 from server.services.notebooks import logbook
-from server.services.notebooks.desk import Desk, open_desk, planned
+from server.services.notebooks.desk import Desk, Terms, open_desk, planned, read_pattern
 from server.services.notebooks.shapes import NewEntry
 
 
@@ -96,4 +97,12 @@ def likely_misses(desk: Desk, piece: int, spot: str, name: str, counted: int) ->
 
     Of glove two, held against what the round is to have, not against a count of glove one.
     """
-    return craft.misses(desk.pattern, desk.plan(piece).numbers, spot, name, counted, desk.terms)
+    return _misses(desk.version.text, desk.plan(piece).numbers, spot, name, counted, desk.terms)
+
+
+@lru_cache(maxsize=256)
+def _misses(
+    text: str, numbers: craft.Numbers, spot: str, name: str, counted: int, terms: Terms
+) -> tuple[craft.Miss, ...]:
+    """Kept: a wrong count is shown on every page until it is mended, and works the piece each time."""
+    return craft.misses(read_pattern(text), numbers, spot, name, counted, terms)
