@@ -11,6 +11,7 @@ import sqlite3
 import threading
 from collections.abc import Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from sqlalchemy import Engine
@@ -91,8 +92,12 @@ class StampReader:
 
 
 def _asked(secret_hashes: Sequence[str], part_id: int) -> tuple[str, tuple[Any, ...]]:
-    marks = ",".join("?" * len(secret_hashes))
-    return STAMPS.format(marks=marks), (*secret_hashes, *secret_hashes, part_id)
+    return _statement(len(secret_hashes)), (*secret_hashes, *secret_hashes, part_id)
+
+
+@lru_cache(maxsize=16)
+def _statement(secrets: int) -> str:
+    return STAMPS.format(marks=",".join("?" * secrets))
 
 
 def _by_hash(rows: Sequence[tuple[Any, ...]]) -> dict[str, Stamp]:

@@ -248,3 +248,29 @@ def test_the_log_service_in_a_session_of_its_own(engine: Engine, part_id: int, m
         entry = NewEntry("a-note-of-mine", 1, "note", {"spot": None, "text": "here"})
         notebooks.log(session, notebook, part_id, [entry], state=0, device="phone", now=NOW)
         assert len(session.exec(select(ProjectPlace)).all()) == 1
+
+
+@pytest.mark.parametrize(
+    ("content_type", "body"),
+    [
+        ("text/plain", '{"notebook": 1, "entries": []}'),
+        ("application/json", "{"),
+        ("application/json", '{"notebook": 1}'),
+        ("application/json", '{"notebook": 1, "entries": [{"id": 5}]}'),
+    ],
+)
+def test_a_batch_that_cannot_be_read_is_told(
+    client: TestClient, part_id: int, content_type: str, body: str
+) -> None:
+    headers = {"Content-Type": content_type, "Accept": "application/json"}
+    answer = client.post(f"/notebook/{part_id}/entries/batch", content=body, headers=headers)
+    assert answer.status_code == 400
+    assert answer.json()["title"] == "This could not be read"
+
+
+@pytest.mark.parametrize("part", ["0", str(2**63), "1" + "0" * 40, "one", "-1"])
+def test_a_part_that_cannot_be_is_nowhere(client: TestClient, part: str) -> None:
+    assert client.get(f"/notebook/{part}/piece/1").status_code == 404
+    sent = client.post(f"/notebook/{part}/entries/batch", json={"notebook": 1, "entries": []})
+    assert sent.status_code == 404
+    assert client.post(f"/notebook/{part}/piece/1").status_code in (404, 405)

@@ -10,11 +10,20 @@ from typing import Annotated
 from fastapi import Path
 from starlette.requests import Request
 
-from server.services.errors import Refusal
+from server.services.errors import NotFound, Refusal
 from server.services.notebooks import Desk, Overtaken, noun
 from server.web.serving import for_this_serving
 
-PartId = Annotated[int, Path(ge=1, le=2**63 - 1)]  # a larger number is no row's id, and SQLite takes none
+LARGEST_ID = 2**63 - 1  # a larger number is no row's id, and SQLite takes none
+PartId = Annotated[int, Path(ge=1, le=LARGEST_ID)]
+
+
+def part_of(request: Request) -> int:
+    """The part in the address of a plain route; NotFound where the number is no row's id."""
+    part_id: int = request.path_params["part_id"]
+    if part_id > LARGEST_ID:
+        raise NotFound("No part has such a number.")
+    return part_id
 
 
 def fresh_id() -> str:

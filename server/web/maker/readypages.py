@@ -151,7 +151,7 @@ async def ready(request: Request, part_id: int, make: Make) -> Response:
     `make` reads the database in the session given to it, of the request only the cookies, and of the clock
     what server.web.moments says.
     """
-    if request.url.query or "hx-request" in request.headers:
+    if request.scope["query_string"] or "hx-request" in request.headers:
         return await run_in_threadpool(_in_session, request, make)
     hashes = [secret_hash(secret) for secret in secrets_of(request)]
     found = database_of(request).stamps.read(hashes, part_id) if hashes else {}
@@ -199,7 +199,7 @@ def _key(request: Request, stamp: Stamp) -> tuple[Any, ...]:
             if name.startswith(OURS) and name not in (NOTEBOOKS, DEVICE)
         )
     )
-    return (request.url.path, stamp.notebook_id, settings)
+    return (request.scope["path"], stamp.notebook_id, settings)
 
 
 def _made_from(stamp: Stamp) -> tuple[Any, ...]:

@@ -17,7 +17,7 @@ from server.services.errors import NotFound
 from server.services.notebooks import Desk, HookChoice, Newer, Working
 from server.services.notebooks.desk import Units
 from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, part_of
 from server.web.maker.numbers import OWN
 from server.web.maker.readypages import ready
 from server.web.maker.stripcharts import StripChart, strip_chart
@@ -64,10 +64,14 @@ def after_entry(request: Request, session: ReadSession, part_id: PartId) -> Resp
     return part(request, session, part_id)
 
 
-@often.get("/notebook/{part_id}/piece/{piece}")
-async def working(request: Request, part_id: PartId, piece: int) -> Response:
+async def working(request: Request) -> Response:
     """The round at hand."""
+    part_id, piece = part_of(request), request.path_params["piece"]
     return await ready(request, part_id, lambda session: _working(request, session, part_id, piece))
+
+
+# Without FastAPI's dependencies: for a page that is ready they cost as much as the page.
+often.add_route("/notebook/{part_id:int}/piece/{piece:int}", working, methods=["GET"])
 
 
 def _working(request: Request, session: Session, part_id: int, piece: int) -> Response:
