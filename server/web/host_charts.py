@@ -28,6 +28,7 @@ router = APIRouter(prefix="/host/parts", route_class=HostRoute)
 CountKey = Annotated[str, Query(max_length=60)]
 Hand = Literal["right", "left"]
 Paper = Literal["A4"]
+KEY_PX = 280  # fits between the margins of a narrow phone
 MOST_STITCHES = 12_000
 """More than these make a drawing that no page shows and no eye reads."""
 
@@ -70,6 +71,7 @@ class ChartPage:
     version: int | None
     address: str
     query: str
+    hand: Hand
     choices: tuple[ChartChoice, ...]
     other_hand: ChartChoice
     drawing: Markup | None
@@ -117,6 +119,7 @@ def _page(request: Request, host_name: str, source: Source, asked: Wish) -> Resp
         version=source.version,
         address=source.address,
         query=_query(asked, key),
+        hand=asked.hand,
         choices=tuple(
             ChartChoice(_query(asked, size.key), size.words, size.key == key) for size in source.sizes
         ),
@@ -176,6 +179,7 @@ def _drawn(proof: Proof, key: str, asked: Wish) -> str:
         terms=asked.terms or header.terms,
         hand=asked.hand,
         width_px=None if asked.paper else 700,
+        key_px=None if asked.paper else KEY_PX,
         page=asked.paper,
         special=special_stitches(proof.pattern),
         title=f"{header.title}, {sizes.get(key, f'{key} chains')}",

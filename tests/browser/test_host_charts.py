@@ -15,7 +15,6 @@ from tests.services.test_patterns import TUBE
 
 __all__ = ["part"]  # the fixture, shared
 NARROW = (320, 640)
-LEAST_READ_PX = 680  # drawn for 700; a pixel or two are lost to a scroll bar
 
 
 @pytest.mark.browser
@@ -30,12 +29,21 @@ def test_a_chart_keeps_its_size_and_scrolls_in_itself(
     page.goto(f"{part}/chart")
     drawing = page.locator(".chart svg").bounding_box()
     assert drawing is not None
-    assert drawing["width"] >= LEAST_READ_PX
+    assert drawing["width"] == pytest.approx(
+        float(page.locator(".chart svg").get_attribute("width") or 0), abs=1
+    )
+    assert drawing["width"] > PHONE[0]
     assert page.evaluate("() => document.documentElement.scrollWidth") <= size[0]
     assert page.locator(".chart-choices a[aria-current]").count() == 1
     for link in page.locator(".chart-choices a").all():
         box = link.bounding_box()
         assert box is not None
         assert box["height"] >= 44
+    start = page.locator(".chart svg .round-number").first.bounding_box()
+    key = page.locator(".chart svg .key").bounding_box()
+    for seen in (start, key):  # where the rounds start, and the key, without scrolling
+        assert seen is not None
+        assert seen["x"] >= 0
+        assert seen["x"] + seen["width"] <= size[0]
     found = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}})
     assert found.violations_count == 0, found.generate_report()

@@ -90,7 +90,8 @@ class Pieces:
             half = one.half(band.below_mm)
             pen = Pen()
             pen.line((one.middle - half, y), (one.middle + half, y))
-            ET.SubElement(parent, "path", {"class": "seam", "stroke-width": "1.8", "d": pen.d})
+            weight = {"class": "seam", "stroke-width": "1.8"} if band.made else {"class": "seam to-come"}
+            ET.SubElement(parent, "path", {**weight, "d": pen.d})
 
     def _band(self, parent: ET.Element, one: Placed, band: Band, foot: float, top: float) -> None:
         below, wide, x = one.half(band.below_mm), one.half(band.width_mm), one.middle

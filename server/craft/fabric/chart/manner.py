@@ -74,6 +74,7 @@ class Manner:
     """How a chart is drawn, apart from what.
 
     other   spots of rounds that the other piece has, with a band behind them; None where there is no other
+    key_px  how wide the key may be, where a wide drawing is scrolled: it then stands where the rounds start
     window  whether only so much of a strip is drawn, from where its lit round starts, as the sheet shows
     """
 
@@ -87,3 +88,4 @@ class Manner:
     key: bool = True
     other: Collection[str] | None = None
     window: bool = False
+    key_px: int | None = None

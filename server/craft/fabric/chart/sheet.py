@@ -221,6 +221,8 @@ class Draft:
         canvas.mirrored = False
         target = self.manner.sheet.target
         wide = min(target / self.scale - 8.0, max(whole, 260.0)) if target else max(whole, 260.0)
+        if self.manner.key_px is not None:
+            wide = min(wide, self.manner.key_px / self.scale)
         notes = []
         round_or_row = "row" if all(panel.layout == "rows" for panel in self.panels) else "round"
         if any(panel.layout != "round" for panel in self.panels):
@@ -233,4 +235,8 @@ class Draft:
         holder = canvas.group(self.root, class_="legend")
         draw_key(canvas, holder, lines, notes, wide, y)
         box = canvas.box
-        self.canvas.box.take_in(box.left, box.top, box.right, box.bottom)
+        aside = 0.0
+        if self.manner.key_px is not None and self.manner.hand == "right":
+            aside = round(max(0.0, whole - max(wide, box.right)), 1)
+            holder.set("transform", f"translate({aside:g} 0)")
+        self.canvas.box.take_in(box.left + aside, box.top, box.right + aside, box.bottom)

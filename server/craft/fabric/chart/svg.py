@@ -40,6 +40,7 @@ def chart(
     title: str = "",
     prefix: str = "",
     key: bool = True,
+    key_px: int | None = None,
 ) -> str:
     """The chart of a piece, or of the sections whose index is in `only`, as an SVG document.
 
@@ -51,8 +52,11 @@ def chart(
     highlight   spot of a round to mark; `steps` a half-open range of its nodes to mark within it
     special     the pattern's special stitches by name, for the legs of closed stitches
     prefix      before every id, where a page has several charts
+    key_px      CSS pixels that the key may take: it then stands under the rounds' start, where a phone that
+                scrolls a wide strip shows it first
     """
-    manner = Manner(terms, hand, Sheet(width_px, page), highlight, steps, special or {}, prefix, key)
+    sheet = Sheet(width_px, page)
+    manner = Manner(terms, hand, sheet, highlight, steps, special or {}, prefix, key, key_px=key_px)
     drawn = panels(sections_of(piece), layout=layout, only=only, specials=manner.specials)
     return _document(drawn, title, manner)
 
