@@ -22,14 +22,15 @@ async function show() {
     if (!view) continue;
     const address = `/notebook/${part}/piece/${piece}`;
     if (asked && Number(asked[1]) === part) return location.replace(address);
-    const link = document.createElement("a"), name = document.createElement("span"), where = document.createElement("span");
-    link.href = address;
-    link.className = "line-link";
-    name.textContent = kept.some((each) => each.notebook !== notebook) ? `${carried.title}, ${nickname}` : carried.title;
-    where.textContent = `${view.name}, ${view.label || (view.kind === "finished" ? "finished" : view.section.title)}`;
-    link.append(name, where);
-    list.append(Object.assign(document.createElement("li"), {}));
-    list.lastElementChild.append(link);
+    const several = kept.some((each) => each.notebook !== notebook), item = document.createElement("li");
+    const link = Object.assign(document.createElement("a"), { href: address, className: "line-link" });
+    const words = [
+      several ? `${carried.title}, ${nickname}` : carried.title,
+      `${view.name}, ${view.label || (view.kind === "finished" ? "finished" : view.section.title)}`,
+    ];
+    link.append(...words.map((textContent) => Object.assign(document.createElement("span"), { textContent })));
+    item.append(link);
+    list.append(item);
     shown += 1;
   }
   none.hidden = shown > 0;
