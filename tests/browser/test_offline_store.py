@@ -5,6 +5,7 @@ entry once.
 
 from __future__ import annotations
 
+import random
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -16,12 +17,13 @@ from playwright.sync_api import Page, Route
 from sqlalchemy import Engine
 from sqlmodel import select
 
+from server.services.notebooks import erasing
 from server.settings import Settings
 from server.storage.sessions import reading, writing
 from server.storage.tables import Entry
 from server.web.modules import module
 from tests.browser.conftest import OpenPage, Site
-from tests.services.story import Maker, make_along
+from tests.services.story import NOW, Maker, make_along
 
 OPEN = """async ([address, part, notebook]) => {
   window.store = await (await import(address)).openStore(part, notebook);
@@ -341,3 +343,104 @@ def test_settings_of_the_device_are_kept_on_it(device: OpenDevice, notebook: Not
     page.reload()
     assert open_store(page, notebook)
     assert page.evaluate("() => store.settings.large") is True
+
+
+# --- at random ---------------------------------------------------------------------------------------------
+
+DOINGS = """async ([seed, doings]) => {
+  let state = seed;
+  const draw = (most) => {
+    state = (state * 69069 + 1) % 4294967296;
+    return Math.floor(state / 65536) % most;
+  };
+  for (let n = 0; n < doings; n++) {
+    const view = store.view(1), worked = store.making.pieces[1].worked, what = draw(12);
+    if (what < 6 && view.spot) store.log(1, "worked", { spot: view.spot });
+    else if (what === 6 && worked.length) store.log(1, "taken_out", { spot: worked[draw(worked.length)] });
+    else if (what === 7) store.log(1, "note", { spot: view.spot, text: `note ${seed} ${n}` });
+    else if (what === 8 && view.undo) store.log(1, "undo", { entry: view.undo.id });
+    else if (what === 9 && view.fit) {
+      store.log(1, "fit_ended", { fit: view.fit.fit, rounds: view.fit.done + 1 });
+    }
+    else if (what === 10) store.log(1, "hook", { hook_mm: 4 + draw(3), spot: view.spot });
+    else if (view.spot) store.log(1, "counted", { spot: view.spot, name: "sts", count: draw(40) });
+  }
+  await store.written;
+  return store.entries.map(({ id }) => id);
+}"""
+ORDER = """() => store.inOrder.map(({ id, at, device, order, values }) =>
+  [id, at, device, order, JSON.stringify(values)])"""
+
+
+class Weather:
+    """What the network does to a sending: nothing, or it is lost on the way there or back, or the server has
+    no room for it."""
+
+    def __init__(self, draw: random.Random) -> None:
+        self.draw = draw
+        self.calm = False
+
+    def __call__(self, route: Route) -> None:
+        kind = "calm" if self.calm else self.draw.choice(("calm", "there", "back", "back", "full", "twice"))
+        if kind == "there":
+            route.abort()
+        elif kind == "back":
+            route.fetch()
+            route.abort()
+        elif kind == "full":
+            route.fulfill(status=507, body="{}")
+        elif kind == "twice":
+            route.fetch()
+            route.continue_()
+        else:
+            route.continue_()
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_whatever_happens_all_come_to_the_same(device: OpenDevice, notebook: Notebook, seed: int) -> None:
+    """Two devices, one with a clock that is off, do this and that while the network loses one sending or the
+    other; when it is calm, both and the server have the same, and all that anybody logged is in it."""
+    draw = random.Random(seed)
+    pages = [device(), device()]
+    weather = Weather(draw)
+    off_ms = draw.choice((-86_400_000 * 500, 86_400_000 * 3, 0))
+    pages[1].evaluate("(ms) => { const now = Date.now.bind(Date); Date.now = () => now() + ms; }", off_ms)
+    for page in pages:
+        page.route("**/entries/batch", weather)
+        page.route("**/carry*", weather)
+    logged: set[str] = set()
+    for turn in range(6):
+        page = draw.choice(pages)
+        logged |= set(page.evaluate(DOINGS, [seed * 100 + turn + 1, draw.randrange(1, 9)]))
+        if draw.random() < 0.3:
+            page.reload()
+            assert open_store(page, notebook), "from the device, whatever the network does"
+            pages[1].evaluate(
+                "(ms) => { const now = Date.now.bind(Date); Date.now = () => now() + ms; }", off_ms
+            )
+    weather.calm = True
+    for page in (*pages, *pages):
+        refresh(page)
+        saved(page, "server")
+    refresh(pages[0])
+    there = {each.id for each in notebook.log}
+    assert logged <= there
+    assert [page.evaluate("() => store.refused.length") for page in pages] == [0, 0]
+    one, two = (page.evaluate(ORDER) for page in pages)
+    assert one == two
+    assert len(one) == len(there)
+    assert pages[0].evaluate(WORKED) == pages[1].evaluate(WORKED) == notebook.worked
+
+
+def test_a_notebook_that_was_erased_leaves_the_device(
+    device: OpenDevice, notebook: Notebook, engine: Engine
+) -> None:
+    """The server says that it is gone for good: nothing of it stays here, and the page has the reason."""
+    page = device()
+    with writing(engine) as session:
+        erasing.erase(session, notebook.notebook_id, "Ida", NOW)
+    refresh(page)
+    assert "erased" in page.evaluate("() => store.gone")
+    assert page.evaluate("() => store.view(1)") is None
+    page.reload()
+    assert not open_store(page, notebook)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import re
 
@@ -48,11 +49,36 @@ def test_scripts_have_an_address_for_each_version(client: TestClient) -> None:
     address = modules.module("notebook/store.js")
     answer = client.get(address)
     assert answer.status_code == 200
-    assert answer.text == (STATIC / "js/notebook/store.js").read_text()
+    assert answer.text == modules.without_comments((STATIC / "js/notebook/store.js").read_text())
     assert "immutable" in answer.headers["cache-control"]
     assert client.get(address.replace(modules.version(), "0123456789ab")).status_code == 404
     assert client.get(f"/js/{modules.version()}/../css/page.css").status_code == 404
     assert client.get(f"/js/{modules.version()}/nothing.js").status_code == 404
+
+
+def test_scripts_are_sent_without_their_comments() -> None:
+    told = "// why\n/**\n * @param {number} a\n */\nexport const f = (a) => {\n"
+    told += "  /** @type {x} */ let b;\n\n  // and\n};\n"
+    assert modules.without_comments(told) == "export const f = (a) => {\nlet b;\n};\n"
+
+
+def test_what_is_left_out_by_lines_is_never_within_a_text() -> None:
+    """No text goes over several lines: every line has its backticks in pairs, and no block comment begins
+    after code."""
+    for name in modules.scripts():
+        for number, line in enumerate((STATIC / "js" / name).read_text().splitlines(), 1):
+            assert line.count("`") % 2 == 0, f"{name}:{number}"
+            assert not re.search(r"[;{},)]\s*/\*", line), f"{name}:{number}"
+
+
+def test_the_store_is_small() -> None:
+    """All that a working page loads of it, as it comes over the network."""
+    sent = "".join(
+        modules.without_comments((STATIC / "js" / name).read_text())
+        for name in modules.scripts()
+        if name.startswith("notebook/")
+    )
+    assert len(gzip.compress(sent.encode(), 9)) < 20_000
 
 
 def test_the_manifest(client: TestClient) -> None:
