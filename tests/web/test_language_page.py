@@ -128,7 +128,8 @@ def test_every_kind_of_instruction_is_in_a_sample(kind: type) -> None:
     [
         (tree.Place, "which", get_args(tree.Which)),
         (tree.Place, "loop", get_args(tree.Loop)),
-        (tree.Place, "edge", ("side", "underside")),
+        (tree.Place, "edge", ("side", "underside", "between")),
+        (tree.Place, "evenly", (True,)),
         (tree.Place, "post", (True,)),
         (tree.Place, "skipped", (True,)),
         (tree.Part, "kind", get_args(tree.PartKind)),

@@ -14,6 +14,7 @@ from server.craft.fabric.picots import is_picot, make_picot, picot
 from server.craft.fabric.placing import targets
 from server.craft.fabric.ring import Found
 from server.craft.fabric.stock import Element
+from server.craft.fabric.travelling import stand_at, travel
 from server.craft.fabric.values import Did, Node
 from server.craft.fabric.working import Gap, Hit, MadeGroup, Target, Working
 from server.craft.text import rules
@@ -58,7 +59,7 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
     start = len(work.nodes)
     if isinstance(item, Work):
         if top and travels(items, index):
-            _travel(work, item)
+            travel(work, item)
         elif top and item.stitch == "sl st" and work.setting.header.worked == "spiral":
             _last_slip(work, item)
         else:
@@ -189,7 +190,9 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
         noun = noun or target.noun
         if work.begin_from_hook:
             pass_from_hook(work, first_stitch((item,), work.setting.specials) or "sc", item)
-        if stitch is not None and times == 1:
+        if place.evenly:
+            _evenly(work, item, target, times, reached)
+        elif stitch is not None and times == 1:
             work.stitch(stitch, target, loop, item.span)
         elif stitch is not None:
             work.stitches((stitch,), times, target, loop, item.span)
@@ -198,6 +201,17 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
                 put(work, item, target)
         reached += 1
     return reached, noun
+
+
+def _evenly(work: Working, item: Work, target: Target, many: int, reached: int) -> None:
+    """The share of this place, where so many stitches go over all row ends."""
+    size = work.size
+    share = many * (reached + 1) // size - many * reached // size
+    for _ in range(share):
+        put(work, item, target)
+    if not share:
+        work.skip(range(target.found.start, target.found.end + 1))
+        work.position, work.stood = target.found.end, True
 
 
 def _or_too_few(work: Working, place: Place, span: Span) -> Iterator[Target]:
@@ -317,40 +331,6 @@ def _close_together(work: Working, name: str, waiting: list[Target], item: Work)
 
 
 # --- moving -------------------------------------------------------------------------------------------------
-
-
-def _travel(work: Working, item: Work) -> None:
-    """A slip stitch before the beginning chain: the hook moves, no place is left."""
-    start = len(work.nodes)
-    place = item.place or Place("next", (Noun("st"),), span=item.span)
-    reached, noun = 0, None
-    work.quiet = True
-    try:
-        for target in targets(work, place, item.span):
-            first = work.position if not work.stood else work.position + 1
-            for position in range(first, target.found.end + 1):
-                work.travelled.add(position % work.size)
-            size = work.size
-            base = tuple(at % size for at in range(target.found.base_start, target.found.base_end + 1))
-            work.make(Node("slip", "sl st", 1, base, target.into), None, item.span)
-            stand_at(work, target)
-            noun = noun or target.noun
-            reached += 1
-    finally:
-        work.quiet = False
-    work.doings.append(Did(item, reached, noun, (start, len(work.nodes))))
-
-
-def stand_at(work: Working, target: Target) -> None:
-    """The hook stands on a place, and nothing stands in it yet."""
-    found = target.found
-    work.position = found.end
-    work.stood = False
-    work.hook = (found.start, found.end - found.start + 1)
-    work.stand = found.start % work.size if work.size else 0
-    work.stand_length = work.hook[1]
-    work.position = work.stand + work.stand_length - 1
-    work.last = target._replace(found=found.further(work.position - found.end))
 
 
 def _skip(work: Working, item: Skip) -> None:

@@ -37,6 +37,8 @@ Extent = Literal["least", "written", "more"]
 MAX_ROUNDS_IN_LINE = 400
 MAX_NODES_IN_PIECE = 150_000
 EMPTY = Ring(())
+EDGES = ("foundation", "gap", "row ends")
+"""What a first round is worked into that is no round."""
 
 
 @dataclass(slots=True)
@@ -100,6 +102,7 @@ class PieceWorker:
         self.at_foundation = self.foundation_suspect = False
         self.gap_seen = self.gap_broken = False
         self.main_fastened = False
+        self.rows, self.on_row_ends = 0, False
         self.last: _Strand | None = None
         self.piece = WorkedPiece()
         self.nodes = 0
@@ -140,6 +143,8 @@ class PieceWorker:
             circular = self.setting.header.worked != "rows"
             free_side = Ring((Atom("foundation", "ch"),) * self.foundation, circular=circular)
             return _Strand(free_side, below="foundation", name="foundation", suspect=self.foundation_suspect)
+        if section.kind == "row ends":
+            return self._row_ends(section)
         if section.kind == "gap edge":
             gap = named_gap(section, self.gaps)
             if gap is None:
@@ -158,6 +163,20 @@ class PieceWorker:
             # the body was fastened off: the yarn on the hook is that of the edging just worked
             return self.last
         return self.main
+
+    def _row_ends(self, section: Section) -> _Strand | None:
+        """The ends of the rows worked so far, one place each; work that goes on turns to that side."""
+        if not self.rows:
+            if not self.main.broken:
+                self._fault(-1, fault(rules.NO_ROW_ENDS, section.span))
+            return None
+        first = next((line for line in section.lines if isinstance(line, RoundLine)), None)
+        joined = first is not None and any(isinstance(item, Join) for item in first.body)
+        ends = Ring((Atom("side", "row"),) * self.rows, circular=joined)
+        strand = _Strand(ends, below="row ends", checked=self.main.checked, suspect=self.main.suspect)
+        if not joins_anew(section):
+            self.main, self.on_row_ends = strand, True
+        return strand
 
     def _close_gap(self, index: int, section: Section, strand: _Strand) -> None:
         self.gap_seen = True
@@ -252,9 +271,7 @@ class PieceWorker:
         led_in = self._led_in(items, strand)
         ring = strand.ring
         rows = self.setting.header.worked == "rows"
-        back_and_forth = (
-            rows and len(ring) > 0 and not ring.circular and strand.below not in ("foundation", "gap")
-        )
+        back_and_forth = rows and len(ring) > 0 and not ring.circular and strand.below not in EDGES
         if back_and_forth or (turned and not rows):
             ring = ring.turned()
         stated = line.stated or text.stated
@@ -264,6 +281,8 @@ class PieceWorker:
         )  # fmt: skip
         outcome = self.keeping.outcome(task, self.setting)
         self._keep(turn, outcome, strand, rounds, turned=turned)
+        if strand is self.main and not makes_foundation and not self.on_row_ends:
+            self.rows += 1
         if makes_foundation:
             self.foundation = _foundation_chains(outcome)
             self.foundation_suspect = strand.suspect

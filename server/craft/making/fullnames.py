@@ -33,7 +33,13 @@ def full_noun(noun: Noun, count: int, terms: Terms) -> str:
         return full_name(noun.name or "group", count, terms)
     if noun.kind == "beg ch":
         return "beginning chain" if noun.length is None else f"beginning chain-{noun.length}"
-    plain = {"st": "stitch", "ch": "chain", "foundation ch": "foundation chain", "ring": "ring"}[noun.kind]
+    plain = {
+        "st": "stitch",
+        "ch": "chain",
+        "foundation ch": "foundation chain",
+        "ring": "ring",
+        "row": "row",
+    }[noun.kind]
     return plain if one else plural(plain)
 
 
@@ -64,6 +70,8 @@ def full_place(place: Place | None, reached: int, stitch: str, tongue: Tongue, *
     if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
         which = where.which if where.which in ("first", "last") else "next"
         return f"over the {which} {reached} {_nouns(where, reached, tongue)}"
+    if where.evenly:
+        return f"evenly along the ends of {reached} rows"
     if where.edge == "between":
         return f"in {_between(where, reached, tongue)}"
     inner = _inner(where, reached, tongue, whole=whole)

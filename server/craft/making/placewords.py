@@ -48,6 +48,8 @@ def noun_words(noun: Noun, count: int, terms: Terms) -> str:
         return "beg ch" if noun.length is None else f"beg ch-{noun.length}"
     if noun.kind == "st":
         return "st" if one else "sts"
+    if noun.kind == "row":
+        return "row" if one else "rows"
     return noun.kind  # "ch", "foundation ch", "ring": the same for one and for many
 
 
@@ -63,6 +65,8 @@ def place_words(
     if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
         which = where.which if where.which in ("first", "last") else "next"
         return f"over {which} {reached} {_nouns(where, reached, tongue)}"
+    if where.evenly:
+        return f"evenly along {reached} row ends"
     if where.edge == "between":
         return f"in {_between(where, reached, tongue)}"
     if where.post:

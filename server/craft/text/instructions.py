@@ -205,6 +205,12 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
 def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> Instruction:
     """What follows a stitch's name: `in next st`, `16`, `5 times in next st`, `over next 2 sts`."""
     start = cursor.at
+    if cursor.word("evenly"):
+        cursor.skip_words(("spaced",))
+        made = _into(cursor, stitch, many, stated_many=False)
+        return _spread_evenly(made, many)
+    if cursor.is_word("along", "down", "up", "across") and (ends := _row_ends(cursor)):
+        return Work(stitch, many, ends)
     if together := _closed_with_words(cursor, stitch, many):
         return together
     if cursor.is_word("once", "twice"):
@@ -233,6 +239,28 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         # "2 sc" alone: one in each of the next two (designers differ; the stated count tells)
         return Work(stitch, Plain(1), Place("next", (Noun("st"),), many))
     return Work(stitch, many, None)
+
+
+def _row_ends(cursor: Cursor) -> Place | None:
+    """`along row ends`, `down the side edge`, `across the ends of rows`."""
+    back = cursor.at
+    cursor.take()
+    cursor.skip_words(("the", "one", "side", "each", "edge", "end", "ends", "of", "long"))
+    row = cursor.is_word("rnd")
+    side = any(token.value in ("side", "edge", "end", "ends") for token in cursor.tokens[back : cursor.at])
+    if row:
+        noun(cursor)
+    if not (row or side) or cursor.peek(-1).value == "of":
+        cursor.at = back
+        return None
+    return Place("each", (Noun("row"),), edge="side")
+
+
+def _spread_evenly(made: Instruction, many: Number) -> Instruction:
+    """`20 sc evenly along the row ends`: so many over all of them."""
+    if isinstance(made, Work) and made.place is not None and made.place.which == "each" and many != Plain(1):
+        return replace(made, place=replace(made.place, evenly=True))
+    return made
 
 
 def _closed_with_words(cursor: Cursor, stitch: str, many: Number) -> Work | None:

@@ -38,7 +38,18 @@ def noun(cursor: Cursor) -> Noun | None:
         return Noun("beg ch", length=_length(cursor))
     if cursor.is_word("ch"):
         return _chain_noun(cursor)
-    return None
+    return _row_end(cursor)
+
+
+def _row_end(cursor: Cursor) -> Noun | None:
+    """`row`, `row end`: the end of a row, where something is worked along a side."""
+    written = cursor.context.source.slice(cursor.peek().span).lower()
+    if not cursor.is_word("rnd") or not written.startswith("row"):
+        return None
+    cursor.take()
+    cursor.punct("-")
+    cursor.word("end", "ends", "edge", "edges")
+    return Noun("row")
 
 
 def _length(cursor: Cursor) -> int | None:

@@ -51,6 +51,8 @@ def place(cursor: Cursor) -> Place:
         where = _edge_or_part(cursor)
     if tail := _loop_behind(cursor):
         loop = tail
+    if where.nouns == (Noun("row"),) and where.edge is None:
+        where = replace(where, edge="side")
     return replace(where, loop=loop, span=cursor.since(start))
 
 
@@ -82,7 +84,7 @@ def _edge_or_part(cursor: Cursor) -> Place:
         return _around(cursor, lies)
     if other_side(cursor):
         return _around(cursor, Place("plain", (Noun("foundation ch"),)))
-    if cursor.is_word("side", "sides"):
+    if cursor.is_word("side", "sides") or (cursor.is_word("end", "ends") and cursor.is_word("of", ahead=1)):
         cursor.take()
         cursor.skip_words(FILLERS)
         return replace(_edge_or_part(cursor), edge="side")
@@ -261,6 +263,8 @@ def _which(cursor: Cursor) -> Place:
         return _each(cursor)
     if word == "both":
         return Place("next", (noun(cursor) or Noun("st"),), Plain(2))
+    if word in WHICH and other_side(cursor):
+        return _around(cursor, Place(WHICH[word], (Noun("foundation ch"),)))
     cursor.skip_words(("the", "available", "free", "unworked") if word != "skipped" else ())
     count = number(cursor)
     cursor.skip_words(("rem", "unworked"))

@@ -236,6 +236,7 @@ class _Printer:
         if item.place is None:
             return head
         where = self.place(item.place)
+        head += " evenly" if item.place.evenly else ""
         return f"{head} {'around' if item.place.post else 'in'} {where}"
 
     def _inline(self, inline: Inline) -> str:
@@ -302,6 +303,8 @@ class _Printer:
         if place.which in ("kth", "from hook"):
             tail = " from hook" if place.which == "from hook" else ""
             return f"{ordinal(place.ordinal)} {skipped}{names}{tail}"
+        if place.nouns == (Noun("row"),) and place.which == "each":
+            return "each row"
         if place.which in ("beg", "plain"):
             return f"{skipped}{names}"
         step = f"{ordinal(place.step)} " if place.step > 1 else ""

@@ -17,7 +17,7 @@ from server.craft.text.round_numbers import check_numbers, check_references
 from server.craft.text.source import Source
 from server.craft.text.special import DEFAULTS
 from server.craft.text.spread import spread
-from server.craft.text.titles import section_title
+from server.craft.text.titles import by_its_text, section_title
 from server.craft.text.tree import (
     Header,
     JoinYarn,
@@ -99,6 +99,15 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
         line = read_line(block, context, header, Before(tuple(here), tuple(before)))
         if isinstance(line, RoundLine) and line.only is None:
             line = replace(line, only=only)
+        if isinstance(line, RoundLine) and (here or before):
+            text = context.source.slice(block.span)
+            anew = bool(line.body) and isinstance(line.body[0], JoinYarn)
+            edge = by_its_text(replace(title, title="", purpose="") if here else title, text)
+            if edge.kind != "body" and not here:
+                title = edge
+            elif edge.kind not in ("body", title.kind) and anew:
+                sections.append(replace(title, lines=tuple(spread(lines, context))))
+                title, lines = replace(edge, span=line.span), []
         lines.extend(parted(line, header, first=not here and not before))
     if lines or title.title:
         sections.append(replace(title, lines=tuple(spread(lines, context))))

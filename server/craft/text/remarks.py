@@ -50,7 +50,7 @@ def _to_clause_end(cursor: Cursor) -> bool:
 def _other_side(cursor: Cursor) -> bool:
     """`working along the other side of the foundation ch,`: the section says so too."""
     back = cursor.at
-    cursor.skip_words(("now", "working", "work", "along"))
+    cursor.skip_words(("now", "working", "work"))
     if cursor.at > back and other_side(cursor):
         return True
     cursor.at = back

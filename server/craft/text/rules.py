@@ -259,6 +259,7 @@ GAP_PART = Rule(
 NO_FOUNDATION_EDGE = Rule(
     "no-foundation-edge", "place", "error", "There is no foundation chain to work into."
 )
+NO_ROW_ENDS = Rule("no-row-ends", "place", "error", "There are no rows yet whose ends could be worked into.")
 NO_YARN = Rule(
     "nothing-below",
     "place",

@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
+from server.craft.text.betweens import OTHER_SIDE
 from server.craft.text.blocks import SECTION, Block
 from server.craft.text.source import Source
 from server.craft.text.tree import Section, SectionKind
 
+ROW_ENDS = re.compile(
+    r"\brow[- ]ends?\b|\bends?\s+of\s+(?:the\s+|each\s+)?rows?\b|\bsides?\s+of\s+(?:the\s+|each\s+)?rows?\b"
+    r"|\b(?:along|on|in|into|across)\s+(?:the\s+|one\s+)?side\s+edges?\b",
+    re.IGNORECASE,
+)
+"""Words that speak of the ends of rows."""
 DASH = re.compile(r"\s+[-–—]+\s+|\s*[—]\s*|:\s+")
 
 
@@ -20,6 +28,18 @@ def section_title(block: Block, source: Source) -> Section:
     return Section(title, purpose, section_kind(title, purpose), (), source.trimmed(block.span))
 
 
+def by_its_text(section: Section, text: str) -> Section:
+    """The section as what it is for, where its title does not say so and its first round does."""
+    if section.kind != "body":
+        return section
+    for said, purpose in ((OTHER_SIDE, "in the foundation"), (ROW_ENDS, "along the row ends")):
+        if said.search(text):
+            both = f"{section.purpose}, {purpose}" if section.purpose else purpose
+            title = section.title or "Edge"
+            return replace(section, kind=section_kind(title, both), title=title, purpose=both)
+    return section
+
+
 def section_kind(title: str, purpose: str) -> SectionKind:
     """What a section is for, from its words."""
     words = f"{title} {purpose}".lower()
@@ -27,4 +47,8 @@ def section_kind(title: str, purpose: str) -> SectionKind:
         return "gap edge"
     if re.search(r"\b(in|into|along|on)\b\s+(the\s+)?(free side of (the )?)?foundation\b", words):
         return "foundation edge"
+    if OTHER_SIDE.search(words):
+        return "foundation edge"
+    if ROW_ENDS.search(words):
+        return "row ends"
     return "gap" if re.search(r"\bgaps?\b", words) else "body"

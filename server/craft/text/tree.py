@@ -61,7 +61,7 @@ Number = Plain | SizeList | Formula
 
 # --- what is named ------------------------------------------------------------------------------------------
 
-NounKind = Literal["st", "ch", "sp", "stitch", "group", "foundation ch", "ring", "beg ch"]
+NounKind = Literal["st", "ch", "sp", "stitch", "group", "foundation ch", "ring", "beg ch", "row"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class Noun:
     """What a place is called.
 
     kind "stitch" and "group" have a name; kind "sp" has the length of its chain, or None for any space;
-    kind "beg ch" has the length that was written ("beg ch-4"), or None.
+    kind "row" is a row's end; kind "beg ch" has the length that was written ("beg ch-4"), or None.
     """
 
     kind: NounKind
@@ -118,6 +118,7 @@ class Place:
     skipped: bool = False  # `next 5 skipped sts`: only among the places that a gap passed over
     until: Number | None = None
     step: int = 1  # `every other st` is 2
+    evenly: bool = False  # so many stitches over all of these places
     at_beginning: bool = False  # `same st as beg ch`: where the round began
     span: Span = field(default=NOWHERE, compare=False)
 
@@ -339,7 +340,7 @@ class Note:
 
 
 Line = RoundLine | Ending | Note
-SectionKind = Literal["body", "gap", "foundation edge", "gap edge"]
+SectionKind = Literal["body", "gap", "foundation edge", "gap edge", "row ends"]
 
 
 @dataclass(frozen=True, slots=True)

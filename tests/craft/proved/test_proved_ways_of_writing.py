@@ -407,3 +407,72 @@ def test_rows_run_on_without_in(check: Check) -> None:
     first = "Row 1: Sc in 2nd ch from hook, sc across; turn. [N - 1 sc]"
     report = check(flat(first, "Row 2: Ch 1, sc each st across."))
     proved(report)
+
+
+PANEL = (
+    "Row 1: Sc in 2nd ch from hook and in each ch across; turn. [N - 1 sc]",
+    "Rows 2 to 10: Ch 1, sc in each st across; turn. [N - 1 sc]",
+)
+
+
+@pytest.mark.parametrize(
+    ("words", "hand"),
+    [
+        ("sc in side of each row across", 10),
+        ("sc in each row end across", 10),
+        ("sc in end of each row", 10),
+        ("sc evenly along row ends", 10),
+        ("2 sc in side of each row across", 20),
+        ("25 sc evenly along row ends", 25),
+        ("work 7 sc evenly across row ends", 7),
+    ],
+)
+def test_the_ends_of_rows(check: Check, words: str, hand: int) -> None:
+    """Ten rows have ten ends; the foundation has none."""
+    report = check(
+        flat(*PANEL, "# Edging", f"Row 1: Ch 1, {words}; turn.", "Row 2: Ch 1, sc in each st across.")
+    )
+    proved(report)
+    assert report["findings"] == []
+    assert [counts(report, 24, "Edging", label)["sc"] for label in ("Row 1", "Row 2")] == [hand, hand]
+
+
+def test_row_ends_worked_in_a_joined_round(check: Check) -> None:
+    """A band of ten rows, its side worked into as a ring."""
+    band = "Rnd 1: Join yarn with sl st in side of first row, ch 1, 3 sc in side of each row around; "
+    report = check(flat(*PANEL, "Fasten off.", "# Body - along the row ends", band + J))
+    proved(report)
+    assert counts(report, 24, "Body", "Row 1")["sc"] == 30
+
+
+def test_no_rows_no_ends(check: Check) -> None:
+    head = "Title: Spit\nFoundation: 12\nWorked: rows\n\n"
+    text = f"{head}# Edging - along the row ends\nRow 1: Sc in side of each row.\n"
+    assert only_finding(check(text))["code"] == "no-row-ends"
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ["Join yarn in other side of foundation chain, ch 1, sc in each ch around; "],
+        [
+            "# Edging",
+            "Join yarn in any ch, ch 1, sc in each ch along the opposite side of the chain; ",
+        ],
+        [
+            "# Edging on the opposite side of the chain",
+            "Rnd 1: Join yarn in any ch, ch 1, sc in each ch around; ",
+        ],
+        ["# Edging", "Rnd 1: Join yarn in any free loop of foundation ch, ch 1, sc in each ch around; "],
+        [
+            "# Edging",
+            "Working along the other side of the ch, join yarn in any ch, ch 1, sc in each ch; ",
+        ],
+    ],
+)
+def test_the_other_side_of_the_foundation(check: Check, lines: list[str]) -> None:
+    """24 chains have 24 free sides, though the tube is wider by then."""
+    wider = f"Rnd 2: Ch 1, 2 sc in each st around; {J} [2N sc]"
+    report = check(tube(wider, "Fasten off.", "", *lines[:-1], lines[-1] + J))
+    proved(report)
+    assert report["rounds"]["24"][-1]["counts"]["sc"] == 24

@@ -71,6 +71,36 @@ LINES = (
         WITH_EDGE,
     ),
     Entry(
+        "The other side of the foundation",
+        (
+            "Join yarn in other side of foundation ch, …",
+            "… in each ch along the opposite side of the foundation chain",
+        ),
+        "The same edge in other words; it needs no section that says so.",
+        own(
+            RING,
+            FIRST,
+            "Fasten off.",
+            "",
+            "Join yarn with sl st in other side of foundation chain, ch 1, sc in same ch, sc in each ch "
+            "along the opposite side of the foundation chain; join with sl st in first sc. [N sc]",
+        ),
+    ),
+    Entry(
+        "The ends of rows",
+        ("# Edging - along the row ends", "sc in side of each row", "sc evenly along row ends"),
+        "Each row has one end on this side, the foundation none. Work that goes on without new yarn turns "
+        "to that side.",
+        flat(
+            "Rows 2 to 10: Ch 1, sc in each st across; turn. [N - 1 sc]",
+            "# Edging",
+            "Row 1: Ch 1, 15 sc evenly along row ends; turn. [15 sc]",
+            "Row 2: Ch 1, sc in each st across. [15 sc]",
+            "# Other edging",
+            "Row 1: Join yarn with sl st in side of first row, ch 1, sc in side of each row across. [10 sc]",
+        ),
+    ),
+    Entry(
         "The foundation",
         (
             "Foundation rnd: Ch 24; join with sl st in first ch to form a ring. [24 ch]",

@@ -126,6 +126,7 @@ FINDINGS = {
     "gap-missing": "A section works around a gap that no section made.",
     "gap-part": "A part of a gap’s edge has no stitch.",
     "no-foundation-edge": "There is no foundation chain to work into.",
+    "no-row-ends": "The ends of rows are worked into, and no row stands yet.",
     "nothing-below": "There is nothing to work into yet.",
     "left-over": "Places of the round below are left unworked.",
     "left-over-row": "Places of the row below are left unworked at its end.",
