@@ -12,12 +12,13 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
+from server.web.encodings import compressed
 from server.web.modules import module, scripts
 from server.web.pages import STATIC, render, static, text_of
 
 router = APIRouter()
 STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "chart")  # of a maker's pages
-FONTS = ("atkinson-next-latin.woff2", "atkinson-next-latin-ext.woff2")
+FONT = "atkinson-next-latin.woff2"  # letters beyond it are fetched where a page has some
 ICONS = (("192", "any"), ("512", "any"), ("512-maskable", "maskable"))
 FOR_MAKERS = ("notebook/", "work/", "copy.js")
 GROUND = "#f2ecdf"  # as in the style sheet of roles
@@ -29,26 +30,27 @@ class Offline:
 
 
 @router.get("/sw.js", include_in_schema=False)
-def worker() -> Response:
+def worker(request: Request) -> Response:
     """The worker, with the list of what it keeps: another list, and it is another worker to the browser."""
     files = shell()
     text = (STATIC / "sw.js").read_text(encoding="utf-8")
     version = sha256("\n".join([text, *files]).encode()).hexdigest()[:12]
     head = f'const VERSION = "{version}";\nconst FILES = {json.dumps(files)};\n'
     headers = {"Cache-Control": "no-cache", "Service-Worker-Allowed": "/"}
-    return Response(head + text, media_type="text/javascript; charset=utf-8", headers=headers)
+    answer = Response(head + text, media_type="text/javascript; charset=utf-8", headers=headers)
+    return compressed(request, answer)
 
 
 def shell() -> list[str]:
-    """The addresses of all that a maker's pages are shown with, each with the sign of its content."""
-    pictures = [f"img/icon-{size}.png" for size, _ in ICONS]
+    """The addresses of all that a maker's pages are shown with, each with the sign of its content; the icons of
+    an installed app are kept by the device itself.
+    """
     return [
         *(static(f"css/{name}.css") for name in STYLES),
-        *(static(f"fonts/{name}", stamped=False) for name in FONTS),
-        *(static(path) for path in ("img/icon.svg", "img/chain.svg", *pictures)),
+        static(f"fonts/{FONT}", stamped=False),
+        *(static(path) for path in ("img/icon.svg", "img/chain.svg")),
         *(module(path) for path in scripts() if path.startswith(FOR_MAKERS)),
         static("js/copy.js"),
-        static("vendor/htmx/htmx.min.js"),
         f"/offline?v={_offline_sign()}",
     ]
 

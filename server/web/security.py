@@ -34,6 +34,10 @@ SECRET_LINKS = ("/n/", "/move/")
 NOT_FOR_SEARCH = ("/n/", "/move", "/join/", "/host", "/notebook", "/erased")
 RAW = tuple((name.lower().encode(), value.encode()) for name, value in HEADERS.items())
 RAW_UNLISTED = ((b"x-robots-tag", b"noindex, nofollow"), *RAW)
+# A style sheet, a script, a font: nothing that could be framed or would load anything in its own name. On the
+# thirty files of a first visit the others would weigh as much as the page.
+FILES, DOCUMENTS = ("/static/", "/js/"), (".svg", ".html")
+RAW_OF_FILES = tuple(each for each in RAW if each[0] == b"x-content-type-options")
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 READ_AND_DROP = (
     10  # a body up to so many times too large is read to its end, so that the browser shows our page
@@ -60,6 +64,8 @@ class SecurityHeaders:
                     headers["Cache-Control"] = "no-store"
                 there = {name.lower() for name, _ in message["headers"]}
                 added = RAW_UNLISTED if path.startswith(NOT_FOR_SEARCH) else RAW
+                if path.startswith(FILES) and message["status"] < 400 and not path.endswith(DOCUMENTS):
+                    added = RAW_OF_FILES
                 message["headers"] = [*message["headers"], *(each for each in added if each[0] not in there)]
             await send(message)
 

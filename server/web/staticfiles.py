@@ -20,11 +20,10 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
-from server.web.encodings import takes_gzip
+from server.web.encodings import WORTH_BYTES, takes_gzip
 from server.web.pages import SIGN_CHARACTERS, build
 
 TEXT = (".css", ".js", ".svg", ".html", ".json", ".webmanifest", ".txt", ".md")
-WORTH_BYTES = 500  # below it, a packet is a packet
 MEDIA_TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".woff2": "font/woff2"}
 UNKNOWN = "application/octet-stream"
 FOR_GOOD = "public, max-age=31536000, immutable"

@@ -16,6 +16,7 @@ import pytest
 import uvicorn
 from fastapi import FastAPI
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from starlette.types import ASGIApp
 
 ARGUMENTS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -62,7 +63,7 @@ class Site:
     """The application, served on a port of its own. `stop` and `start` let a test take the server away for a
     while."""
 
-    def __init__(self, app: FastAPI) -> None:
+    def __init__(self, app: ASGIApp) -> None:
         self._app = app
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))

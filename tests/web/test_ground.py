@@ -29,6 +29,17 @@ def test_health(client: TestClient) -> None:
     assert (answer.status_code, answer.json()) == (200, {"status": "ok", "version": __version__})
 
 
+def test_files_have_the_headers_that_files_need(client: TestClient) -> None:
+    page = client.get("/").headers
+    style = client.get("/static/css/roles.css").headers
+    picture = client.get("/static/img/icon.svg").headers  # opened by itself, it is a document
+    assert style["x-content-type-options"] == "nosniff"
+    assert "content-security-policy" not in style
+    for name in ("content-security-policy", "x-frame-options", "referrer-policy"):
+        assert picture[name] == page[name]
+        assert client.get("/static/none.css").headers[name] == page[name]
+
+
 def test_nothing_but_ours_is_loaded_or_framed(client: TestClient) -> None:
     headers = client.get("/healthz").headers
     policy = dict(part.strip().split(" ", 1) for part in headers["content-security-policy"].split(";"))

@@ -7,10 +7,11 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
 from starlette.requests import Request
-from starlette.responses import JSONResponse
+from starlette.responses import JSONResponse, Response
 
 from server.services import notebooks
 from server.services.notebooks.clocks import iso
+from server.web.encodings import compressed
 from server.web.maker.device import device_of, notebook_for
 from server.web.maker.facts import PartId
 from server.web.sessions import ReadSession
@@ -26,7 +27,7 @@ def carry(
     notebook: Annotated[int | None, Query()] = None,
     state: Annotated[int, Query()] = -1,
     plan: Annotated[str, Query(max_length=64)] = "",
-) -> JSONResponse:
+) -> Response:
     """The plan and the log: each left out (null) where the device has it, which it says by the sign of its
     plan and the length of its log. `now` is what the server's clock says.
     """
@@ -44,4 +45,5 @@ def carry(
         "state": desk.state,
         "entries": None if state == desk.state else [notebooks.entry_values(each.entry) for each in desk.log],
     }
-    return JSONResponse(answer, headers={"Cache-Control": "private, no-store", "Vary": "Cookie"})
+    headers = {"Cache-Control": "private, no-store", "Vary": "Cookie"}
+    return compressed(request, JSONResponse(answer, headers=headers))

@@ -19,6 +19,7 @@ from server.services import notebooks
 from server.services.errors import NotFound
 from server.services.notebooks import Desk
 from server.services.notebooks.desk import Terms, read_pattern
+from server.web.encodings import compressed
 from server.web.maker.device import device_of, notebook_for
 from server.web.maker.facts import PartId
 from server.web.maker.worksettings import settings_of
@@ -62,7 +63,8 @@ def strips(
         begin = spots.index(place.round.spot) if place.round else len(spots)
     drawn = {spot: drawing(desk, piece, spot, hand) for spot in spots[begin : begin + AHEAD]}
     answer = {"sign": sign(desk, piece, hand), "strips": {spot: svg for spot, svg in drawn.items() if svg}}
-    return JSONResponse(answer, headers={"Cache-Control": "private, no-store", "Vary": "Cookie"})
+    headers = {"Cache-Control": "private, no-store", "Vary": "Cookie"}
+    return compressed(request, JSONResponse(answer, headers=headers))
 
 
 def hand_of(request: Request) -> Hand:
