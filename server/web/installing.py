@@ -42,8 +42,8 @@ def worker(request: Request) -> Response:
 
 
 def shell() -> list[str]:
-    """The addresses of all that a maker's pages are shown with, each with the sign of its content; the icons of
-    an installed app are kept by the device itself.
+    """The addresses of all that a maker's pages are shown with, each with the sign of its content. The icons
+    of an installed app are kept by the device itself.
     """
     return [
         *(static(f"css/{name}.css") for name in STYLES),
