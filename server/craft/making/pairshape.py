@@ -16,7 +16,7 @@ from server.craft.fabric.chart.measures import WIDTH, Specials, height, ladder_n
 from server.craft.making.log import Making, Piece
 from server.craft.making.shapes import Plan, PlanRound, PlanSection
 from server.craft.making.spots import turn_of
-from server.craft.making.standing import highest, is_foundation, left_behind, open_goal
+from server.craft.making.standing import aside_of, highest, is_foundation, left_behind, open_goal
 from server.craft.text.reader import special_stitches
 from server.craft.text.tree import Gauge, Pattern
 from server.craft.text.vocabulary import CLOSED
@@ -238,11 +238,11 @@ def _is_chain(round_: PlanRound) -> bool:
 
 def _offered(plan: Plan, making: Making, piece: Piece) -> set[str]:
     """Rounds that the plan has only so that she may go on; they are not to be made."""
-    found = set()
+    found, aside = set(), aside_of(plan)
     for fit in plan.fits:
-        if fit.fit in piece.fits_ended or left_behind(piece, fit.fit) or piece.finished:
+        if fit.fit in piece.fits_ended or left_behind(piece, fit.fit, aside) or piece.finished:
             continue
-        goal, _ = open_goal(fit, making.pieces[1], piece)
+        goal, _ = open_goal(fit, making.pieces[1], piece, aside)
         most = max(goal, highest(piece, fit.fit))
         found |= {each.spot for each in plan.rounds if each.fit == fit.fit and turn_of(each.spot) > most}
     return found

@@ -109,3 +109,15 @@ def test_labels_meet_neither_each_other_nor_a_stitch(name: str, manner: str) -> 
     for at, one in enumerate(texts):
         for other in texts[at + 1 :]:
             assert not one.meets(other), (one, other)
+
+
+def test_the_key_shows_a_loop_under_a_stitch_that_the_chart_has() -> None:
+    """All single crochet in the back loop: the sample is one too, a cross and no taller stitch's bar."""
+    root = drawn("corded-row-cuffs", {})
+    entries = {g.get("data-symbol", ""): g for g in root.iter(f"{SVG}g") if g.get("class") == "key-entry"}
+    heights = {}
+    for symbol in ("loop-back", "sc"):
+        sample = next(p for p in entries[symbol].iter(f"{SVG}path") if p.get("class") == "sample")
+        ys = [y for _, y in points(sample.attrib["d"])]
+        heights[symbol] = max(ys) - min(ys)
+    assert heights["loop-back"] == pytest.approx(heights["sc"], abs=6.0)

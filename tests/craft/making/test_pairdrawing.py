@@ -127,6 +127,24 @@ def test_both_gloves_have_one_scale_and_stand_on_one_line() -> None:
     )  # two rounds of dc more
 
 
+@pytest.mark.parametrize("thumb", [False, True])
+def test_a_round_that_is_only_offered_is_not_drawn(thumb: bool) -> None:
+    """The hand has its 3 rounds to fit and is not ended: she may go on, and the plan has a fourth for that.
+    The thumb may be made meanwhile.
+    """
+    told = made(SLIPWAY, 1, 12, {CUFF: 4})
+    assert told[-1][2] == {"fit": CUFF, "rounds": 4}
+    edge = next(each for each in plan(SLIPWAY, numbers_of(SLIPWAY)).sections if each.kind == "gap edge")
+    told += worked(edge.rounds[0].spot) if thumb else []
+    making = logged(SLIPWAY, *told)
+    assert "2.1.3" in making.pieces[1].worked
+    planned = [each.spot for each in piece_plan(SLIPWAY, making, 1).sections[2].rounds]
+    assert planned[-1] == "2.1.4"
+    one = by_class(drawn(making), "piece--1")[0]
+    bands = [band.get("data-spot", "") for band in by_class(one, "band")]
+    assert [spot for spot in bands if spot.startswith("2.")] == planned[:-1]
+
+
 def test_a_difference_has_a_numbered_mark_on_its_round_and_in_the_list() -> None:
     """One round of cuff too many, and one of the hand missing: two marks, each by its section's name."""
     making = logged(SLIPWAY, *made(SLIPWAY, 1), *made(SLIPWAY, 2, fits={CUFF: 5, HAND: 2}))
