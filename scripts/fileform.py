@@ -24,6 +24,8 @@ it. Every field is always there, and no other. The same notebook always gives th
 
 A {spot}. A fit is the line alone, “section.line”.
 
+Not in the file: the notebook's keys, and the settings of a device (large print, which hand, rests).
+
 ## What reading a file in does
 
 - All of it or nothing, in one transaction. Every field is checked; what is wrong is said with its place.

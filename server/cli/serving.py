@@ -20,6 +20,7 @@ from server.services import demo as demos
 from server.services.demo import Demo, DemoMaker
 from server.settings import Settings
 from server.storage.migrating import known, migrate, revision
+from server.storage.scrubbing import scrub_if_due
 from server.storage.sessions import open_engine, reading, writing
 from server.storage.tables import now
 
@@ -85,6 +86,7 @@ def _open(settings: Settings) -> Engine | None:
         )
         return None
     migrate(engine)
+    scrub_if_due(engine)
     settings.database.chmod(0o600)
     return engine
 

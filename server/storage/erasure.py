@@ -6,16 +6,19 @@ from dataclasses import dataclass
 
 from sqlmodel import Session, col, delete, select
 
+from server.storage.scrubbing import note_due
 from server.storage.tables import Along, ErasedKey, Erasure, Notebook, NotebookKey, Part, PatternVersion
 
 
 def erase_rows(session: Session, notebook_id: int) -> None:
     """Delete a notebook. Its keys, moves, projects and their logs go with it (foreign keys), and so does the
-    private along that came with a maker's file, once no notebook is in it.
+    private along that came with a maker's file, once no notebook is in it. The file is to be scrubbed after
+    the COMMIT.
     """
     along = session.exec(
         select(Along).where(Along.id == Notebook.along_id, Notebook.id == notebook_id)
     ).first()
+    note_due(session)
     session.exec(delete(Notebook).where(col(Notebook.id) == notebook_id))
     session.flush()
     session.expire_all()

@@ -13,7 +13,7 @@ from server.services import backup, joining
 from server.services.errors import Gone, NotFound, Refusal
 from server.services.notebooks import erasing, ways
 from server.settings import Settings
-from server.storage.scrubbing import scrub
+from server.storage.scrubbing import scrub, scrub_if_due
 from server.storage.sessions import reading, writing
 from server.storage.tables import METADATA, Entry, Erasure, Notebook
 from tests.services.story import NOW, Maker, make_along
@@ -55,6 +55,21 @@ def test_nothing_is_left_in_the_files(engine: Engine, settings: Settings) -> Non
     with reading(engine) as session:
         assert [each.nickname for each in session.exec(select(Notebook)).all()] == ["Una"]
         assert erasing.receipt_of(session, receipt.number.lower()) == receipt
+
+
+def test_a_process_that_ended_too_early_leaves_it_to_the_next(engine: Engine, settings: Settings) -> None:
+    """Erased and committed, and killed before the file was rewritten: the next start does it."""
+    with writing(engine) as session:
+        ida = Maker(session, make_along(session)[1], nickname="Idabella")
+        write_much(session, ida)
+    with writing(engine) as session:
+        erasing.erase(session, ida.notebook_id, "Idabella", LATER)
+    assert SAID.encode() in files_of(settings.database)  # in the file until a checkpoint
+    assert scrub_if_due(engine)
+    assert SAID.encode() not in files_of(settings.database)
+    written = settings.database.stat().st_mtime_ns
+    assert scrub_if_due(engine)  # nothing is due any more
+    assert settings.database.stat().st_mtime_ns == written
 
 
 def test_another_nickname_erases_nothing(session: Session) -> None:

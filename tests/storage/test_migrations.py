@@ -12,9 +12,10 @@ from sqlalchemy import Engine, inspect, text
 from sqlalchemy.exc import IntegrityError
 from sqlmodel import select
 
+from server.storage.erasure import erase_rows
 from server.storage.migrating import configuration, known, migrate, migrate_back, newest, revision
 from server.storage.sessions import open_engine, reading, writing
-from server.storage.tables import METADATA, Entry, Notebook
+from server.storage.tables import METADATA, Along, Entry, Notebook, NotebookKey, Part, PatternVersion
 from tests.storage.rows import fill
 
 TRIGGERS = {
@@ -115,3 +116,50 @@ def test_a_failed_migration_changes_nothing(empty: Engine, monkeypatch: pytest.M
 def test_known_revisions() -> None:
     assert known(newest())
     assert not known("ffff")
+
+
+def test_before_there_were_more_keys_than_one_and_forth_again(empty: Engine) -> None:
+    """Back to two migrations and forth: rows and triggers stay; what only the third could hold goes."""
+    migrate(empty)
+    with writing(empty) as session:
+        rows = fill(session)
+        session.add(NotebookKey(notebook_id=rows.notebook, secret_hash="k", how="device"))
+    migrate_back(empty, "0002")
+    assert triggers(empty) == TRIGGERS
+    assert not {"notebook_key", "notebook_move", "erasure", "erased_key"} & set(
+        inspect(empty).get_table_names()
+    )
+    with pytest.raises(IntegrityError, match="never goes"), writing(empty) as session:
+        session.connection().execute(text("DELETE FROM pattern_version"))
+    migrate(empty)
+    assert triggers(empty) == TRIGGERS
+    with reading(empty) as session:
+        assert session.exec(select(NotebookKey)).all() == []
+        assert [each.kept_from for each in session.exec(select(Along)).all()] == [None]
+        assert len(session.exec(select(Entry)).all()) == 2
+
+
+def test_a_published_version_stays_though_private_ones_go(empty: Engine) -> None:
+    """A version goes only where its along came with a file and no notebook is in it any more."""
+    migrate(empty)
+    with writing(empty) as session:
+        rows = fill(session)
+    with pytest.raises(IntegrityError, match="never goes"), writing(empty) as session:
+        session.connection().execute(text("DELETE FROM notebook"))
+        session.connection().execute(text("DELETE FROM pattern_version"))
+    with writing(empty) as session:
+        session.connection().execute(text("UPDATE along SET kept_from = 'Orla'"))
+    with pytest.raises(IntegrityError, match="never goes"), writing(empty) as session:
+        session.connection().execute(text("DELETE FROM pattern_version"))
+    with writing(empty) as session:
+        erase_rows(session, rows.notebook)
+    with reading(empty) as session:
+        for table in (Notebook, Entry, PatternVersion, Part, Along):
+            assert session.exec(select(table)).all() == []
+
+
+def test_only_three_ways_in(empty: Engine) -> None:
+    migrate(empty)
+    with pytest.raises(IntegrityError, match="how"), writing(empty) as session:
+        rows = fill(session)
+        session.add(NotebookKey(notebook_id=rows.notebook, secret_hash="k", how="magic"))
