@@ -36,7 +36,7 @@ ROOM_PX = 8.0  # between a piece and that column
 NUMBER_ROOM_PX = 9.0  # between a section's name and a number beside it
 LEAN = math.atan(0.7)  # a limb leans so far from level
 LOZENGE_PX = 10.0  # half of a mark
-HATCH_PX = 7.0
+MARKS_IN_A_ROW = 4
 FONT = "Atkinson Next, Atkinson Hyperlegible Next, system-ui, sans-serif"
 
 
@@ -163,7 +163,7 @@ class _Drawing:
         beside = sum(text_width(each, TEXT_PX) + NUMBER_ROOM_PX for each in told)
         longest = max(text_width(word, TEXT_PX) for word in section.title.split() or [""])
         inline = longest + beside <= NAMES_PX
-        lines = wrapped(section.title, NAMES_PX - beside if inline else NAMES_PX, TEXT_PX)
+        lines = in_lines(section.title, NAMES_PX - beside if inline else NAMES_PX)
         return _Block(section, tuple(told), tuple(marks), tuple(lines), inline)
 
     # --- marks and names ---------------------------------------------------------------------------------
@@ -174,17 +174,16 @@ class _Drawing:
 
     def _marks(self, parent: ET.Element, placed: Sequence[Placed], base: float) -> None:
         """A lozenge with its number at each difference; one that is meant is a small empty one."""
-        taken: dict[Point, int] = {}
-        numbers = {id(each): at for at, each in enumerate(self._open, 1)}
+        numbers = {id(each): str(at) for at, each in enumerate(self._open, 1)}
+        places: dict[Point, list[Difference]] = {}
         for each in self.found:
-            at = self._where(each, placed[-1], base)
-            shift = taken.get(at, 0)
-            taken[at] = shift + 1
-            point = (at[0] + shift * (2 * LOZENGE_PX + 2.0), at[1])
-            if each.accepted:
-                lozenge(parent, point, "", LOZENGE_PX * 0.55)
-            else:
-                lozenge(parent, point, str(numbers[id(each)]))
+            places.setdefault(self._where(each, placed[-1], base), []).append(each)
+        for (x, y), there in places.items():
+            apart = min(2 * LOZENGE_PX + 2.0, NAMES_PX / len(there))
+            for at, each in enumerate(there):
+                point = (x + (at - (len(there) - 1) / 2) * apart, y)
+                words = numbers.get(id(each), "")
+                lozenge(parent, point, words, LOZENGE_PX if words else LOZENGE_PX * 0.55)
 
     def _where(self, each: Difference, two: Placed, base: float) -> Point:
         """Where it shows: at its round in piece two; where that has none, in piece one; else at the edge."""
@@ -195,17 +194,18 @@ class _Drawing:
         return two.middle, base
 
     def _names(self, placed: Sequence[Placed], y: float) -> None:
+        """Below each piece its name, in lines where it is a long title, and its size."""
         holder = ET.SubElement(self.body, "g", {"class": "names"})
+        widest = (WIDE_PX - 2 * ROOM_PX) / len(placed) - 2 * ROOM_PX
         for one in placed:
-            lines = [(self.words.names[one.piece], "bold"), (self.words.sizes[one.piece], "normal")]
+            lines = [(words, "bold") for words in in_lines(self.words.names[one.piece], widest)]
+            if size := self.words.sizes[one.piece]:
+                lines.append((size, "normal"))
+            half = max(text_width(words, TEXT_PX) for words, _ in lines) / 2
+            x = min(max(one.middle, half), WIDE_PX - half)
             for at, (words, weight) in enumerate(lines, 1):
-                if words:
-                    x = min(
-                        max(one.middle, text_width(words, TEXT_PX) / 2),
-                        WIDE_PX - text_width(words, TEXT_PX) / 2,
-                    )
-                    self.text(holder, (x, y + at * LINE_PX), words, weight=weight)
-                    self.pieces.reach(y + at * LINE_PX + 4.0)
+                self.text(holder, (x, y + at * LINE_PX), words, weight=weight)
+                self.pieces.reach(y + at * LINE_PX + 4.0)
 
     def text(
         self, parent: ET.Element, at: Point, words: str, *, anchor: str = "middle", weight: str = "normal"
@@ -234,7 +234,9 @@ class _Block:
     def height(self) -> float:
         """In px."""
         return (
-            (len(self.lines) + (not self.inline)) * LINE_PX + (2 * LOZENGE_PX + 2 if self.marks else 0) + 5.0
+            (len(self.lines) + (not self.inline)) * LINE_PX
+            + math.ceil(len(self.marks) / MARKS_IN_A_ROW) * (2 * LOZENGE_PX + 2.0)
+            + 5.0
         )
 
     def draw(self, parent: ET.Element, drawing: _Drawing, placed: Sequence[Placed], y: float) -> None:
@@ -258,9 +260,11 @@ class _Block:
             )
             self._lead(holder, drawing, one, row - TEXT_PX * 0.36)
         below = first + (len(self.lines) + (not self.inline) - 1) * LINE_PX + LOZENGE_PX + 5.0
-        for at, mark in enumerate(self.marks):
-            x = placed[0].edge + NAMES_PX / 2 + (at - (len(self.marks) - 1) / 2) * (2 * LOZENGE_PX + 3.0)
-            lozenge(holder, (x, below), str(mark))
+        for start in range(0, len(self.marks), MARKS_IN_A_ROW):
+            row_of = self.marks[start : start + MARKS_IN_A_ROW]
+            for at, mark in enumerate(row_of):
+                x = placed[0].edge + NAMES_PX / 2 + (at - (len(row_of) - 1) / 2) * (2 * LOZENGE_PX + 3.0)
+                lozenge(holder, (x, below + start / MARKS_IN_A_ROW * (2 * LOZENGE_PX + 2.0)), str(mark))
 
     def _lead(self, parent: ET.Element, drawing: _Drawing, one: Placed, y: float) -> None:
         """A line from the number to the middle of the section's bands; limbs lie on the other side."""
@@ -272,6 +276,21 @@ class _Block:
         pen = Pen()
         pen.line((x, center), (one.edge + one.side * 3.0, y))
         ET.SubElement(parent, "path", {"class": "lead", "stroke-width": "0.6", "d": pen.d})
+
+
+def in_lines(words: str, widest: float) -> list[str]:
+    """Words in lines no wider than that; a word that is wider by itself is parted."""
+    parts: list[str] = []
+    for word in words.split():
+        rest = word
+        while text_width(rest, TEXT_PX) > widest:
+            long = next(
+                at for at in range(len(rest), 0, -1) if at == 1 or text_width(rest[:at], TEXT_PX) <= widest
+            )
+            parts.append(rest[:long])
+            rest = rest[long:]
+        parts.append(rest)
+    return wrapped(" ".join(parts), widest, TEXT_PX)
 
 
 def lozenge(parent: ET.Element, at: Point, words: str, half: float = LOZENGE_PX) -> None:

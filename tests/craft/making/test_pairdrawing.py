@@ -288,3 +288,46 @@ def test_labels_stand_apart_and_within_the_picture_for_every_pattern(
         x0, y0, x1, y1 = ends(band)
         assert left <= x0 <= x1 <= left + wide
         assert top <= y0 < y1 <= top + high
+
+
+def test_long_names_stay_within_the_picture() -> None:
+    """A section's name of one long word is parted; a title of many words stands in lines."""
+    long = "Zusammengehörigkeitsbündchen"
+    pattern = read(TEXT.replace("# Cuff", f"# {long}").replace("of Cuff", f"of {long}")).pattern
+    words = (
+        "A title that goes on for as long as anybody would ever care to write one down, and then some more"
+    )
+    cowl = read(text_of("lantern-granny-cowl")).pattern
+    for root in (
+        drawn(logged(pattern, *made(pattern, 1), *made(pattern, 2, 5)), pattern),
+        drawn(logged(cowl, *made(cowl, 1, 4)), cowl, title=words),
+    ):
+        left, _, wide, _ = (float(each) for each in root.get("viewBox", "").split())
+        for x0, _, x1, _, said in boxes_of_texts(root):
+            assert left - 1 <= x0 <= x1 <= left + wide + 1, said
+    assert words.replace(" ", "") in "".join(texts(root)).replace(" ", "")
+
+
+def test_many_differences_at_one_place_have_a_mark_each() -> None:
+    """Six things counted otherwise at the first round of the cuff: six marks, none upon another's middle."""
+    names = ["sc", "dc", "hdc", "tr", "ch-1 sp", "V-st"]
+    counts = [
+        ("counted", piece, {"spot": "0.1.1", "name": name, "count": 20 + piece})
+        for name in names
+        for piece in (1, 2)
+    ]
+    making = logged(SLIPWAY, *made(SLIPWAY, 1), *made(SLIPWAY, 2), *counts)
+    found = verdict(SLIPWAY, making).differences
+    assert len(found) >= 5
+    root = drawn(making)
+    marks = by_class(by_class(root, "marks")[0], "lozenge")
+    middles = {text.get("x") for each in marks for text in each.iter(f"{SVG}text")}
+    assert len(marks) == len(middles) == len(found)
+    left, _, wide, _ = (float(each) for each in root.get("viewBox", "").split())
+    listed = [lozenge for section in by_class(root, "section") for lozenge in by_class(section, "lozenge")]
+    assert len(listed) == len(found)
+    for each in (*marks, *listed):
+        path = each.find(f"{SVG}path")
+        assert path is not None
+        x0, _, x1, _ = ends(path)
+        assert left <= x0 <= x1 <= left + wide
