@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from jinja2 import meta, nodes
 
+from server.web import installing
 from server.web.maker import (
     card,
     filing,
@@ -36,6 +37,7 @@ CONTEXTS = {
     "maker/find.html": finding.FindPage,
     "maker/pair.html": pairs.PairPage,
     "maker/version.html": versions.VersionPage,
+    "maker/offline.html": installing.Offline,
     "maker/card.html": card.CardPage,
     "maker/card_paper.html": paper.CardPaper,
     "maker/keep.html": keeping.KeepPage,
