@@ -13,14 +13,13 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from server.web.encodings import compressed
-from server.web.modules import module, scripts
+from server.web.modules import bundled, module
 from server.web.pages import STATIC, render, static, text_of
 
 router = APIRouter()
 STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "chart")  # of a maker's pages
 FONT = "atkinson-next-latin.woff2"  # letters beyond it are fetched where a page has some
 ICONS = (("192", "any"), ("512", "any"), ("512-maskable", "maskable"))
-FOR_MAKERS = ("notebook/", "work/", "copy.js")
 GROUND = "#f2ecdf"  # as in the style sheet of roles
 
 
@@ -49,7 +48,7 @@ def shell() -> list[str]:
         *(static(f"css/{name}.css") for name in STYLES),
         static(f"fonts/{FONT}", stamped=False),
         *(static(path) for path in ("img/icon.svg", "img/chain.svg")),
-        *(module(path) for path in scripts() if path.startswith(FOR_MAKERS)),
+        *(module(path) for path in bundled()),
         static("js/copy.js"),
         f"/offline?v={_offline_sign()}",
     ]

@@ -2,7 +2,8 @@
 
 Modules import each other by relative addresses, so all that a page loads is of one version: the sign of every
 script's content. A page that was loaded goes on with what it has; an address of another version has nothing,
-and a page without its scripts goes on by its forms.
+and a page without its scripts goes on by its forms. A script that a page names itself comes with all that it
+imports, as one.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from server.web.bundling import bundle
 from server.web.encodings import takes_gzip
 from server.web.pages import ENVIRONMENT, SIGN_CHARACTERS, STATIC, build
 from server.web.problems import nothing_here
@@ -22,11 +24,17 @@ from server.web.staticfiles import FOR_GOOD, MEDIA_TYPES
 
 router = APIRouter()
 SCRIPTS = STATIC / "js"
+BUNDLED = ("work/page.js", "notebook/offline.js", "notebook/away.js")  # named by templates
 
 
 def scripts() -> tuple[str, ...]:
     """Every script below static/js, by its path there."""
     return _scripts(build())[0]
+
+
+def bundled() -> tuple[str, ...]:
+    """The scripts that come with all that they import, by their path below static/js."""
+    return BUNDLED
 
 
 def version() -> str:
@@ -74,8 +82,12 @@ def without_comments(text: str) -> str:
 @lru_cache(maxsize=256)
 def _body(path: str, version: str, packed: bool) -> bytes:
     del version  # part of the key only
-    text = without_comments((SCRIPTS / path).read_text(encoding="utf-8")).encode()
-    return gzip.compress(text, 9, mtime=0) if packed else text
+    body = (bundle(path, _text) if path in BUNDLED else _text(path)).encode()
+    return gzip.compress(body, 9, mtime=0) if packed else body
+
+
+def _text(path: str) -> str:
+    return without_comments((SCRIPTS / path).read_text(encoding="utf-8"))
 
 
 @lru_cache(maxsize=1)

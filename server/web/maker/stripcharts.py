@@ -26,9 +26,9 @@ from server.web.maker.worksettings import settings_of
 from server.web.sessions import ReadSession
 
 router = APIRouter()
-AHEAD = 6  # rounds drawn at once: an evening without a network
+AHEAD = 3  # rounds drawn at once: a first visit stays small, and more come with each round
 WIDTH_PX = 360
-FORMAT = 1  # of the drawings; a device that keeps another asks anew
+FORMAT = 2  # of the drawings; a device that keeps another asks anew
 
 
 @dataclass(frozen=True)
@@ -82,13 +82,15 @@ def strip_chart(desk: Desk, piece: int, hand: Hand) -> StripChart | None:
 
 def drawing(desk: Desk, piece: int, spot: str, hand: Hand) -> str:
     """One round as SVG text; empty where the fabric has none there."""
-    return _drawing(desk.version.text, desk.plan(piece).numbers, spot, desk.terms, hand)
+    other = tuple(desk.making.pieces[1].worked) if piece == 2 else None
+    return _drawing(desk.version.text, desk.plan(piece).numbers, spot, desk.terms, hand, other)
 
 
 def sign(desk: Desk, piece: int, hand: Hand) -> str:
-    """The same sign, the same drawings: of the pattern's text, her numbers, terms and hand."""
+    """The same sign, the same drawings: of the pattern's text, her numbers, terms, hand, and glove one."""
     numbers = desk.plan(piece).numbers
-    of = (FORMAT, desk.version.text, numbers.foundation, numbers.size, desk.terms, hand)
+    other = desk.making.pieces[1].worked if piece == 2 else None
+    of = (FORMAT, desk.version.text, numbers.foundation, numbers.size, desk.terms, hand, other)
     return hashlib.sha256(repr(of).encode()).hexdigest()[:16]
 
 
@@ -98,9 +100,20 @@ def _fabric(text: str, numbers: Numbers) -> Fabric:
 
 
 @lru_cache(maxsize=512)
-def _drawing(text: str, numbers: Numbers, spot: str, terms: Terms, hand: Hand) -> str:
-    fabric = _fabric(text, numbers)
-    special = special_stitches(read_pattern(text))
+def _drawing(
+    text: str, numbers: Numbers, spot: str, terms: Terms, hand: Hand, other: tuple[str, ...] | None
+) -> str:
     return strip_of_round(
-        fabric, spot, terms=terms, hand=hand, width_px=WIDTH_PX, special=special, prefix="strip-", key=False
+        _fabric(text, numbers),
+        spot,
+        terms=terms,
+        hand=hand,
+        width_px=WIDTH_PX,
+        below=1,
+        above=0 if other is None else 1,
+        other=other,
+        window=True,
+        special=special_stitches(read_pattern(text)),
+        prefix="strip-",
+        key=False,
     )

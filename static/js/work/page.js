@@ -12,6 +12,7 @@ import { watchRest } from "./rest.js";
 import { applyLook, openSettings } from "./settings.js";
 import { clear, fillSheets, say, tickThrough } from "./sheets.js";
 import { openStrips } from "./strips.js";
+import { openStore } from "../notebook/store.js";
 import { keepTicks } from "./ticks.js";
 
 const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap
@@ -120,7 +121,7 @@ document.addEventListener("submit", (event) => {
   if (sheet) form.reset();
   if (sheet || store.entries.some(({ id }) => id === made.id)) delete made.id; // a form's id is used once
   carryOut(made);
-  if (sheet) scrollTo({ top: 0 }); // what came of it stands at the top
+  scrollTo({ top: 0, behavior: "instant" }); // what came of it stands at the top
 });
 
 document.addEventListener("click", ({ target }) => {
@@ -194,12 +195,7 @@ function settingChanged(name, told) {
 async function begin() {
   page.strips.keepShown(document.querySelector("ol.steps")?.dataset.spot);
   tickAgain();
-  try {
-    const { openStore } = await import("../notebook/store.js");
-    store = await openStore(Number(part), Number(notebook));
-  } catch {
-    store = null;
-  }
+  store = await openStore(Number(part), Number(notebook));
   kept = openSettings(store, settingChanged);
   applyLook(kept.now);
   work.dataset.alive = store?.view(piece) ? "yes" : "no";
