@@ -145,7 +145,9 @@ class Keeping:
         self.context = cache.number_of_context(
             (header.terms, header.worked, len(header.sizes), header.foundations, tuple(specials.values()))
         )
-        self.worked = 0  # stitches and chains made anew in this proof
+        # stitches and chains of the rounds of this proof, each once: as many whether they were kept or not
+        self.worked = 0
+        self._counted: set[Key] = set()
         # by identity: the trees of a pattern live as long as the proof of it
         self._words: dict[int, int] = {}
 
@@ -156,12 +158,13 @@ class Keeping:
             self.context, setting.count.foundation, setting.count.size, numbers, task.ring, task.foundation,
             task.off_line, task.turned, task.held_over is not None, task.stated_held_over,
         )  # fmt: skip
-        known = self.cache.find(key, parts)
-        if known is not None:
-            return known
-        outcome = work_round(task, setting)
-        self.worked += len(outcome.path)
-        return self.cache.keep(key, outcome, parts)
+        outcome = self.cache.find(key, parts)
+        if outcome is None:
+            outcome = self.cache.keep(key, work_round(task, setting), parts)
+        if key not in self._counted:
+            self._counted.add(key)
+            self.worked += len(outcome.path)
+        return outcome
 
     def _parts(self, task: Task) -> tuple[tuple[Span, ...], tuple[int, ...]]:
         """The parts of the text that a round is read from: their places, and the numbers of their words."""

@@ -21,8 +21,11 @@ from server.craft.text.source import Source
 from server.craft.text.tree import Header, Pattern, RoundLine, Span
 from server.craft.text.vocabulary import name_in
 
-MAX_NODES_IN_PROOF = 1_000_000
-"""Stitches that one proof may make; what is kept is not made again. More is no garment, and takes seconds."""
+MAX_NODES_IN_PROOF = 500_000
+"""Stitches that one proof may have in rounds that are not the same. More is no garment, and takes seconds."""
+
+MAX_SECTIONS = 100
+"""Sections of one piece; more are several pieces."""
 
 UNWORKABLE = ("no-foundation", "sizes-differ", "unread-value")
 
@@ -156,6 +159,10 @@ def _work_all(pattern: Pattern, counts: Sequence[Count], cache: Cache, work: _Wo
     lists = all_lists(pattern)
     cache.begin()
     keeping = Keeping(cache, pattern, specials)
+    if len(pattern.sections) > MAX_SECTIONS:
+        span = pattern.sections[MAX_SECTIONS].span
+        work.found += [Found(count, Placed(fault(rules.TOO_MANY_SECTIONS, span))) for count in counts]
+        return
     extents: tuple[Extent, ...] = ("written", "least", "more") if _has_fit(pattern) else ("written",)
     for count in sorted(counts, key=lambda one: one.size is None):
         setting = Setting(pattern.header, count, specials, cache.stock)

@@ -26,6 +26,7 @@ DECIMAL = r"\d+(?:[.,]\d+)?"
 CM_PER_IN = Fraction(254, 100)
 MAX_CHAINS = 2000
 MAX_CUSTOM_COUNTS = 400
+MAX_SPECIALS = 60
 
 
 def header_key(line: str) -> str | None:
@@ -335,6 +336,11 @@ class HeaderReader:
         for line in self.lines:
             if line.key != "Special stitch":
                 continue
+            if len(own) == MAX_SPECIALS:
+                self.findings.append(
+                    rules.TOO_MANY_SPECIALS.at(self.source, line.span, most=f"{MAX_SPECIALS}")
+                )
+                break
             special = read_special(self.source, line, terms, specials, self.findings)
             if special is not None:
                 specials[special.name] = special

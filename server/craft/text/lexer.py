@@ -333,3 +333,20 @@ def _single(raw: _Raw) -> Token:
     if low in ORDINAL_WORDS:
         return Token("ord", str(ORDINAL_WORDS[low]), span, raw.glued)
     return Token("word", low, span, raw.glued)
+
+
+MOST_DEEP = 12
+"""How deep brackets may stand in one another: a pattern has two, and who reads it no more than a few."""
+
+
+def too_deep(found: Sequence[Token]) -> Span | None:
+    """The bracket that opens inside of more than `MOST_DEEP` others; None where none does."""
+    depth = 0
+    for token in found:
+        if token.kind == "punct" and token.value in ("(", "[", "{"):
+            depth += 1
+            if depth > MOST_DEEP:
+                return token.span
+        elif token.kind == "punct" and token.value in (")", "]", "}"):
+            depth = max(0, depth - 1)
+    return None

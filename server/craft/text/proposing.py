@@ -42,10 +42,14 @@ class Proposed:
         return f"{self.key}: {self.value}"
 
 
+LONGEST_LINE = 600
+"""Characters of a line that are looked at: who says a yarn or a gauge says it in fewer."""
+
+
 def propose(text: str) -> tuple[Proposed, ...]:
     """The header lines that the text lacks and that something in it speaks for."""
     has = {line.key for line in read(text).pattern.header.lines}
-    lines = [" ".join(line.split()) for line in text.splitlines()]
+    lines = [" ".join(line[:LONGEST_LINE].split()) for line in text.splitlines()]
     found: list[Proposed] = []
     for key, rule in RULES:
         if key in has:

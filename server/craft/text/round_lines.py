@@ -13,7 +13,7 @@ from server.craft.text.cursor import Context, Cursor, Unread
 from server.craft.text.endings import all_around, as_joined
 from server.craft.text.for_sizes import sizes_named
 from server.craft.text.labels import read_label, until_words
-from server.craft.text.lexer import Token, tokens
+from server.craft.text.lexer import MOST_DEEP, Token, tokens, too_deep
 from server.craft.text.numbers import plus, written
 from server.craft.text.repeats import sequence
 from server.craft.text.tree import (
@@ -89,6 +89,10 @@ class _Round:
         """The round, as far as it reads."""
         context, block = self.context, self.block
         found = tokens(context.source.text, self._without_sizes(), context.lexicon)
+        if (deep := too_deep(found)) is not None:
+            self._unread(Unread(deep, f"brackets at most {MOST_DEEP} deep in one another"))
+            span = context.source.trimmed(block.span)
+            return RoundLine(None, (), None, None, sound=False, span=span, body_span=span)
         cursor = Cursor(found, context)
         label = self._label(cursor) if block.kind in ("round", "step") else None
         known = len(context.findings)

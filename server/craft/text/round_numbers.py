@@ -9,6 +9,11 @@ from server.craft.text.cursor import Context
 from server.craft.text.references import named_section, referenced
 from server.craft.text.tree import Pattern, Plain, RepeatRounds, RoundLine
 
+MOST_NAMED = 12
+"""How many sections before it are named, the nearest ones."""
+MOST_SOUGHT = 20
+"""How many rounds that are not there are sought in the other sections: more have one cause."""
+
 
 def check_references(pattern: Pattern, context: Context) -> None:
     """Every `rep rnd` names rounds that stand before it."""
@@ -21,14 +26,17 @@ def check_references(pattern: Pattern, context: Context) -> None:
 def _check_reference(pattern: Pattern, context: Context, index: int, at: int, repeats: RepeatRounds) -> None:
     if repeats.section is not None and named_section(pattern, index, repeats.section) is None:
         names = [section.title for section in pattern.sections[: index + 1] if section.title]
-        near = f" Sections before it: {', '.join(names)}." if names else ""
+        near = f" Sections before it: {', '.join(names[-MOST_NAMED:])}." if names else ""
         context.findings.append(
             rules.NO_SUCH_SECTION.at(context.source, repeats.span, name=repeats.section, near=near)
         )
         return
     for wanted in repeats.rounds:
         if referenced(pattern, index, at, repeats, wanted) is None:
-            near, mend = _where_it_is(pattern, index, at, repeats, wanted)
+            known = sum(finding.code == rules.NO_SUCH_ROUND.code for finding in context.findings)
+            near, mend = (
+                _where_it_is(pattern, index, at, repeats, wanted) if known < MOST_SOUGHT else ("", None)
+            )
             context.findings.append(
                 rules.NO_SUCH_ROUND.at(context.source, repeats.span, near=near, mend=mend)
             )

@@ -88,6 +88,10 @@ SPECIAL_UNREAD = Rule(
     "“{words}” does not read as a special stitch. Expected a name, `=` and what is worked, "
     "such as `Fan = (2 dc, ch 1, 2 dc) in one place`.",
 )  # fmt: skip
+TOO_MANY_SPECIALS = Rule(
+    "too-many-specials", "header", "error",
+    "A pattern may have {most} special stitches. “{words}” and those after it are not read.",
+)  # fmt: skip
 OTHER_TERMS = Rule(
     "other-terms", "syntax", "error",
     "“{words}” is a name of the {other} terms, and this pattern is in {terms} terms, where that stitch is "
@@ -287,6 +291,10 @@ TOO_MUCH = Rule(
 TOO_LARGE = Rule(
     "too-large", "count", "error", "“{words}” would make more than {limit} stitches. Take smaller numbers."
 )
+TOO_MANY_SECTIONS = Rule(
+    "too-many-sections", "count", "error",
+    "“{words}” is one section more than one piece may have. Make a part of its own for each piece.",
+)  # fmt: skip
 
 # --- joins --------------------------------------------------------------------------------------------------
 JOIN_NOWHERE = Rule(

@@ -134,6 +134,8 @@ FINDINGS = {
     "never-there": "A repeat never comes to where it is to stop.",
     "too-much": "A round goes on past its beginning.",
     "too-large": "The piece would have more stitches than can be worked here.",
+    "too-many-specials": "There are more special stitches than one pattern may have.",
+    "too-many-sections": "The piece would have more sections than can be worked here.",
     "join-nowhere": "A join names a place that the round has not.",
     "join-elsewhere": "A join names another place than the first.",
 }
