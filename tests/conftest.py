@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -53,9 +54,12 @@ def session(engine: Engine) -> Iterator[Session]:
 
 
 @pytest.fixture
-def app(settings: Settings) -> FastAPI:
+def app(settings: Settings) -> Iterator[FastAPI]:
     """The application on this test's database."""
-    return create_app(settings)
+    app = create_app(settings)
+    yield app
+    asyncio.run(app.state.database.close())  # where no lifespan has done it
+    app.state.database.engine.dispose()
 
 
 @pytest.fixture
