@@ -11,6 +11,8 @@ const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers)$/;
 const SECRET_LINK = /^\/(n|move)\//;
 const ANOTHER_NOTEBOOK = /^\/(join|move|notebook\/(open|put-away|erase|import))/; // once sent there
 const AS_KEPT = { ignoreVary: true };
+const NOT_SENT = "not-sent"; // the line of the offline page that says so
+const AS_IT_WAS = "No network just now: this page is as it was when it was last open here.";
 const PATIENCE_MS = 600; // a page that is kept is shown, where the network takes longer
 
 addEventListener("install", (event) => event.waitUntil(fillShell().then(() => skipWaiting())));
@@ -23,19 +25,24 @@ addEventListener("message", (event) => {
 addEventListener("fetch", (event) => {
   const { request } = event, { origin, pathname } = new URL(request.url);
   if (origin !== location.origin) return;
-  const sent = request.method !== "GET", asked = request.mode === "navigate";
+  const sent = request.method !== "GET", asked = request.mode === "navigate", ours = /^\/notebook(\/|$)/.test(pathname);
   if (asked && (SECRET_LINK.test(pathname) || (sent && ANOTHER_NOTEBOOK.test(pathname)))) {
     event.respondWith(anotherNotebook(event));
-  } else if (sent) return;
+  } else if (asked && sent && ours) event.respondWith(fetch(request).catch(() => offlinePage(NOT_SENT)));
+  else if (sent) return;
   else if (/^\/(static|js)\//.test(pathname)) event.respondWith(fromShell(request));
-  else if (asked && /^\/notebook(\/|$)/.test(pathname)) event.respondWith(page(event));
+  else if (asked && ours) event.respondWith(page(event));
 });
 
 /** What changes the notebook at hand: no page of the one before is shown after it. */
 async function anotherNotebook(event) {
-  const answer = await fetch(event.request);
-  await caches.delete(PAGES);
-  return answer;
+  try {
+    const answer = await fetch(event.request);
+    await caches.delete(PAGES);
+    return answer;
+  } catch {
+    return offlinePage(event.request.method === "GET" ? "" : NOT_SENT);
+  }
 }
 
 async function fillShell() {
@@ -55,8 +62,15 @@ async function tidyUp() {
   await Promise.all(kept.map((request) => fetched(request.url).catch(() => undefined)));
 }
 
+/** A style sheet names its pictures and fonts without a sign: with no network, whichever is kept serves. */
 async function fromShell(request) {
-  return (await caches.match(request, AS_KEPT)) ?? fetch(request);
+  const kept = await caches.match(request, AS_KEPT);
+  if (kept) return kept;
+  return fetch(request).catch(async (error) => {
+    const alike = request.url.includes("/js/") ? null : await caches.match(request, { ...AS_KEPT, ignoreSearch: true });
+    if (!alike) throw error;
+    return alike;
+  });
 }
 
 /** A page from the network; the one that is kept where that takes long or there is none; else the offline page. */
@@ -66,12 +80,27 @@ async function page(event) {
   const asked = WORK.test(pathname) && !search ? fetched(event.request) : fetch(event.request);
   if (!kept) return asked.catch(() => offlinePage());
   event.waitUntil(asked.catch(() => undefined));
-  const late = new Promise((resolve) => setTimeout(resolve, PATIENCE_MS, kept));
-  return Promise.race([asked.catch(() => kept), late]).then((answer) => (answer.status >= 500 ? kept : answer));
+  const late = new Promise((resolve) => setTimeout(resolve, PATIENCE_MS));
+  const answer = await Promise.race([asked.catch(() => undefined), late]);
+  return answer && answer.status < 500 ? answer : asKept(pathname, kept);
 }
 
-const offlinePage = async () =>
-  (await caches.match(FILES.find((address) => address.startsWith("/offline?")), AS_KEPT)) ?? Response.error();
+/** The round at hand is shown from the device's own log; another page is as it was, and says so. */
+async function asKept(pathname, kept) {
+  if (/\/piece\/[12]$/.test(pathname)) return kept;
+  return changed(kept, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${AS_IT_WAS}</p>`);
+}
+
+async function offlinePage(shown = "") {
+  const page = await caches.match(FILES.find((address) => address.startsWith("/offline?")), AS_KEPT);
+  return page ? changed(page, `id="${shown}" hidden`, `id="${shown}"`) : Response.error();
+}
+
+async function changed(answer, what, into) {
+  const { status, headers } = answer, kept = new Headers(headers);
+  for (const name of ["Content-Encoding", "Content-Length"]) kept.delete(name);
+  return new Response((await answer.text()).replace(what, into), { status, headers: kept });
+}
 
 /** A page of the work from the network, kept where it came as asked. */
 async function fetched(request) {

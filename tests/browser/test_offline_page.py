@@ -145,6 +145,7 @@ def test_the_shelf_with_no_network_leads_to_the_work(
     site.stop()
     page.goto("/notebook")
     expect(page.get_by_role("heading", level=1)).to_have_text("No network just now")
+    expect(page.get_by_text("What you sent has not arrived.")).to_be_hidden()
     link = page.get_by_role("link", name=re.compile("Slipway Wristers"))
     expect(link).to_contain_text("Glove one, Rnd 5")
     link.click()
@@ -154,6 +155,22 @@ def test_the_shelf_with_no_network_leads_to_the_work(
     expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 5")
     page.goto(f"/notebook/{notebook.part_id}/piece/2")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Foundation")
+
+
+def test_other_pages_say_that_they_are_as_they_were_and_that_nothing_was_sent(
+    device: OpenDevice, notebook: Notebook, site: Site
+) -> None:
+    page = device()
+    page.goto(f"/notebook/{notebook.part_id}/numbers?size=large")
+    site.stop()
+    page.get_by_role("button", name="Write this hook down").click()
+    expect(page.get_by_text("What you sent has not arrived.")).to_be_visible()
+    page.goto(f"/notebook/{notebook.part_id}/pair")
+    expect(page.get_by_text("this page is as it was when it was last open here")).to_be_visible()
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    site.start()
+    page.goto(f"/notebook/{notebook.part_id}/pair")
+    expect(page.get_by_text("this page is as it was")).to_have_count(0)
 
 
 def test_no_secret_and_nothing_of_others_is_kept(
