@@ -48,7 +48,7 @@ async function anotherNotebook(event) {
 async function fillShell() {
   const shell = await caches.open(SHELL);
   await Promise.all(FILES.map(async (address) => {
-    const answer = (await caches.match(address, AS_KEPT)) ?? (await fetch(address, { cache: "no-cache" }));
+    const answer = (await caches.match(address, AS_KEPT)) ?? (await fetch(address)); // an address never means another content
     if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
     await shell.put(address, answer);
   }));
@@ -85,10 +85,14 @@ async function page(event) {
   return answer && answer.status < 500 ? answer : asKept(pathname, kept);
 }
 
-/** The round at hand is shown from the device's own log; another page is as it was, and says so. */
+/**
+ * A page that was kept: its forms get ids of their own, so that none makes the entry of an earlier showing. The round
+ * at hand is shown from the device's own log; another page is as it was, and says so.
+ */
 async function asKept(pathname, kept) {
-  if (/\/piece\/[12]$/.test(pathname)) return kept;
-  return changed(kept, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${AS_IT_WAS}</p>`);
+  const fresh = await changed(kept, /(name="id" value=")[^"]*/g, (_, before) => before + crypto.randomUUID());
+  if (/\/piece\/[12]$/.test(pathname)) return fresh;
+  return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${AS_IT_WAS}</p>`);
 }
 
 async function offlinePage(shown = "") {
@@ -103,8 +107,8 @@ async function changed(answer, what, into) {
 }
 
 /** A page of the work from the network, kept where it came as asked. */
-async function fetched(request) {
-  const answer = await fetch(request), path = new URL(answer.url || request.url || request, location.href).pathname;
+async function fetched(request, options) {
+  const answer = await fetch(request, options), path = new URL(answer.url || request.url || request, location.href).pathname;
   const pages = await caches.open(PAGES);
   if (answer.ok && answer.type === "basic" && !answer.redirected && WORK.test(path)) await pages.put(path, answer.clone());
   else if ([404, 410].includes(answer.status)) await pages.delete(path);
@@ -115,6 +119,7 @@ async function fetched(request) {
 async function keepPages(paths) {
   const pages = await caches.open(PAGES);
   await Promise.all(paths.filter((path) => WORK.test(path)).map(async (path) => {
-    if (!(await pages.match(path, AS_KEPT))) await fetched(path).catch(() => undefined);
+    // The one that is open was loaded a moment ago: the browser's own copy will do.
+    if (!(await pages.match(path, AS_KEPT))) await fetched(path, { cache: "force-cache" }).catch(() => undefined);
   }));
 }

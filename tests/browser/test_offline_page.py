@@ -173,6 +173,29 @@ def test_other_pages_say_that_they_are_as_they_were_and_that_nothing_was_sent(
     expect(page.get_by_text("this page is as it was")).to_have_count(0)
 
 
+def test_two_notes_from_one_kept_page_are_two(device: OpenDevice, notebook: Notebook, site: Site) -> None:
+    """The page that was kept has a form's id from then; shown twice, it makes two entries all the same."""
+    page = device()
+    site.stop()
+    for text in ("by lamp light", "and by day"):
+        page.reload()
+        page.wait_for_timeout(500)
+        page.locator("[popovertarget=sheet-note]").first.click()
+        page.locator("#note-text").fill(text)
+        page.get_by_role("button", name="Keep the note").click()
+        expect(page.locator("#work-matter")).to_contain_text(text)
+    ids = page.evaluate("() => [...document.querySelectorAll('[name=id]')].map((each) => each.value)")
+    page.reload()
+    again = page.evaluate("() => [...document.querySelectorAll('[name=id]')].map((each) => each.value)")
+    assert not set(ids) & set(again)
+    site.start()
+    page.reload()
+    expect(page.locator(".work-saved .state--good")).to_contain_text("saved", timeout=20_000)
+    assert len(notebook.ids) == 2 + 5 + 2
+    for text in ("by lamp light", "and by day"):
+        expect(page.locator("#work-matter")).to_contain_text(text)
+
+
 def test_no_secret_and_nothing_of_others_is_kept(
     device: OpenDevice, notebook: Notebook, engine: Engine
 ) -> None:

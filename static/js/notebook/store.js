@@ -146,10 +146,11 @@ export class Store {
 
   /**
    * Logs: shown at once, written to the outbox, then sent. Never waits, never throws for the network.
-   * @param {number} piece @param {string} kind @param {object} values @param {string} [id] where a form has one
-   * @returns {Entry}
+   * The id is made here: a form's own may come from a page that was kept, and have been used before.
+   * @param {number} piece @param {string} kind @param {object} values @returns {Entry}
    */
-  log(piece, kind, values, id = freshId()) {
+  log(piece, kind, values) {
+    const id = freshId();
     const last = this.inOrder.at(-1), device = this.part.device;
     const own = [...this.#rows.values()].filter((row) => row.entry.device === device);
     const entry = {
@@ -347,7 +348,7 @@ const signOf = (rows, settings) =>
 const iso = (ms) => new Date(Math.min(Math.max(ms, 0), LAST_MS)).toISOString();
 
 /** An id that no other device makes. */
-export function freshId() {
+function freshId() {
   const bytes = crypto.getRandomValues(new Uint8Array(15));
   return btoa(String.fromCharCode(...bytes)).replaceAll("+", "-").replaceAll("/", "_");
 }
