@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -58,7 +57,7 @@ def app(settings: Settings) -> Iterator[FastAPI]:
     """The application on this test's database."""
     app = create_app(settings)
     yield app
-    asyncio.run(app.state.database.close())  # where no lifespan has done it
+    app.state.database.close_here()  # where no lifespan has done it
     app.state.database.engine.dispose()
 
 

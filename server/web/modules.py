@@ -53,7 +53,13 @@ def script(request: Request, asked: str, path: str) -> Response:
     if asked != version() or path not in scripts():
         return nothing_here(request)
     packed = takes_gzip(request.headers.get("accept-encoding", ""))
-    headers = {"Cache-Control": FOR_GOOD, "Vary": "Accept-Encoding"}
+    # The worker asks again for what the page has just loaded: with a tag it is told so, not sent it twice.
+    etag = f'"{asked}{"-gzip" if packed else ""}"'
+    headers = {"Cache-Control": FOR_GOOD, "Vary": "Accept-Encoding", "ETag": etag}
+    if etag in (
+        each.strip().removeprefix("W/") for each in request.headers.get("if-none-match", "").split(",")
+    ):
+        return Response(status_code=304, headers=headers)
     if packed:
         headers["Content-Encoding"] = "gzip"
     return Response(_body(path, asked, packed), media_type=MEDIA_TYPES[".js"], headers=headers)

@@ -116,7 +116,11 @@ class Database:
 
     async def close(self) -> None:
         """Comes back once all who are in line have been told; nobody is let in after that."""
-        await asyncio.get_running_loop().run_in_executor(None, self._writer.close)
+        await asyncio.get_running_loop().run_in_executor(None, self.close_here)
+
+    def close_here(self) -> None:
+        """`close`, for who may wait in this thread."""
+        self._writer.close()
         self.stamps.close()
 
 
