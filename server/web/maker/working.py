@@ -15,7 +15,7 @@ from server.craft.text.vocabulary import name_in
 from server.services import notebooks
 from server.services.errors import NotFound
 from server.services.notebooks import Desk, HookChoice, Newer, Working
-from server.services.notebooks.desk import Units
+from server.services.notebooks.desk import Units, Wording
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, part_of
 from server.web.maker.numbers import OWN
@@ -49,6 +49,7 @@ class WorkingPage:
     logged: Moment | None
     pace_words: str
     units: Units
+    wording: Wording
 
 
 @router.get("/notebook/{part_id}")
@@ -123,6 +124,7 @@ def working_page(
         logged=moment(datetime.fromisoformat(view.undo.entry.at), now()) if view.undo else None,
         pace_words=pace_words(view),
         units=desk.units,
+        wording=desk.wording,
     )
     status = 200 if not what.message else 409 if what.overtaken else 422
     return render(request, "maker/working.html", context, status)

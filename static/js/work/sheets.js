@@ -67,10 +67,10 @@ function fillSeveral(view) {
   only("several", view.ahead.length > 0);
   const list = at("several-list");
   const ticked = new Set([...list.querySelectorAll(":checked")].map((box) => box.value));
-  list.replaceChildren(...view.ahead.map(({ spot, section, label }) =>
+  list.replaceChildren(...view.ahead.map(({ spot, label }) =>
     h("label", { class: "switch" },
       h("input", { type: "checkbox", name: "spot", value: spot, autocomplete: "off", checked: ticked.has(spot) }),
-      h("span", { class: "switch-name" }, `${section}, ${label || "this round"}`))));
+      h("span", { class: "switch-name" }, label))));
 }
 
 function fillMeasure(view) {
