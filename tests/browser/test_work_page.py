@@ -245,6 +245,18 @@ def test_what_cannot_be_is_said_at_its_field_and_nothing_is_lost(at_work: AtWork
     expect(field).to_be_focused()
 
 
+def test_finished_by_mistake_is_one_tap_back(at_work: AtWork, engine: Engine) -> None:
+    page = at_work()
+    with writing(engine) as session:
+        maker = Maker.at(session, 1, 1)
+        maker.make(1, 3, 2)
+    page.reload()
+    expect(page.locator("h1")).to_have_text("Glove one is finished")
+    page.locator(".button--undo").click()
+    expect(page.locator("h1")).to_have_text("Every round is worked")
+    expect(page.locator(".button--log")).to_have_text("Glove one is finished")
+
+
 # --- settings, rest, the screen ---
 
 

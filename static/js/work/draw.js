@@ -173,7 +173,6 @@ function endFit(page, view) {
 }
 
 function bar(page, view) {
-  if (view.kind === "finished") return [];
   const undo = view.undo && oneButton(page.action, "undo", view.piece, "Undo", { entry: view.undo.id }, "button--small button--undo", `: ${view.undo.words}`);
   const count = view.kind === "round" && view.count;
   const over = h("div", { class: "work-over" },
@@ -186,6 +185,7 @@ function bar(page, view) {
       { fit: fit.fit, rounds: fit.done }, "button--plain button--end");
     return [over, big("worked", view.word ? `Log ${view.label}` : "Log this round", { spot: view.spot }), ends];
   }
+  if (view.kind === "finished") return [over];
   if (view.kind === "finish") return [over, big("finished", `${view.name} is finished`, {})];
   const { fit, done, other } = view.fit, mend = view.departures.findLast((each) => each.takeOut)?.takeOut;
   if (other !== null && done > other && mend) return [over, big("taken_out", `Take out ${rounds(mend.rounds)}`, { spot: mend.spot })];
