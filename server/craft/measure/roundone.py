@@ -1,0 +1,136 @@
+"""The fit after round one: another hook, or one repeat out or in, and why that one.
+
+A hook changes every stitch by the ratio in `gauge.hook_ratio`; a repeat changes the number of stitches.
+Chosen is what comes nearer to the wanted ease; where both come as near, the hook, since the count of the
+pattern stays. Too loose is mended by a smaller hook or fewer repeats, too tight by a larger hook or more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from server.craft.measure.counts import AllowedCounts
+from server.craft.measure.feel import feel_of
+from server.craft.measure.gauge import hook_ratio
+from server.craft.measure.hooks import HOOKS_MM, hook_text
+from server.craft.measure.lengths import Units, length_text
+from server.craft.measure.quantities import percent_text
+from server.craft.measure.updating import EASE, UNSAID
+
+HOOK_STEP_MM = 0.4  # the quarters of a millimetre between the usual half sizes are hardly felt
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """One way to mend it: the ease it would come to (a share of the hand), in words."""
+
+    kind: Literal["hook", "repeat"]
+    foundation: int
+    hook_mm: float | None
+    ease: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoundOne:
+    """What to do after round one. `advice` None: it fits, go on. `other` is the way not advised."""
+
+    ease: float
+    advice: Mend | None
+    other: Mend | None
+    says: str
+
+
+def after_round_one(
+    counts: AllowedCounts,
+    foundation: int,
+    hand_mm: float,
+    felt: Literal["too loose", "too tight", "right"],
+    *,
+    by_mm: float | None = None,
+    hook_mm: float | None = None,
+    thickness_mm: float | None = None,
+    ease: float = EASE,
+    units: Units = "cm",
+) -> RoundOne:
+    """What mends a first round that is too loose or too tight by so much, mm around.
+
+    Without `by_mm` it is taken to be a twelfth of the hand. "Too loose by" is measured from where it
+    would be right (the wanted ease). Without a hook only repeats are weighed. ValueError for a hand or a
+    length that is not above 0.
+    """
+    if hand_mm <= 0 or (by_mm is not None and by_mm <= 0):
+        raise ValueError("a hand and a difference are above 0")
+    if felt == "right":
+        return RoundOne(ease, None, None, "It fits: go on.")
+    by = by_mm if by_mm is not None else hand_mm * UNSAID
+    smaller = felt == "too loose"
+    around = max(hand_mm * (1 + ease) + (by if smaller else -by), hand_mm / 5)
+    ways = [
+        _repeat(counts, foundation, hand_mm, around, smaller=smaller),
+        _hook(foundation, hand_mm, around, hook_mm, thickness_mm, smaller=smaller),
+    ]
+    now = around / hand_mm - 1
+    mends = sorted(
+        (way for way in ways if way is not None),
+        key=lambda way: (round(abs(way.ease - ease), 3), way.kind != "hook"),
+    )
+    if not mends:
+        return RoundOne(now, None, None, "There is no count and no hook beyond this one to go to.")
+    best, other = mends[0], (mends[1] if len(mends) > 1 else None)
+    amount = length_text(by, units) if by_mm is not None else "a little"
+    says = f"Round one is {amount} {felt}. {best.says}"
+    if other is not None:
+        says += f" Why not the other: {other.says[0].lower()}{other.says[1:]}"
+    if feel_of(best.ease) != "right":
+        says += " Neither comes out right by itself: try on again after it." if other is not None else ""
+    return RoundOne(now, best, other, says)
+
+
+def _repeat(
+    counts: AllowedCounts, foundation: int, hand_mm: float, around: float, *, smaller: bool
+) -> Mend | None:
+    to = counts.below(foundation) if smaller else counts.above(foundation)
+    if to is None:
+        return None
+    ease = around * to / foundation / hand_mm - 1
+    what = "One repeat out" if smaller else "One repeat in"
+    return Mend(
+        "repeat", to, None, ease,
+        f"{what} ({to} chains) changes it by {percent_text(to / foundation - 1)}, to {_feel(ease)}.",
+    )  # fmt: skip
+
+
+def _hook(
+    foundation: int,
+    hand_mm: float,
+    around: float,
+    hook_mm: float | None,
+    thickness_mm: float | None,
+    *,
+    smaller: bool,
+) -> Mend | None:
+    to = next_hook_mm(hook_mm, smaller=smaller)
+    if hook_mm is None or to is None:
+        return None
+    by = hook_ratio(hook_mm, to, thickness_mm)
+    ease = around * by / hand_mm - 1
+    what = "The next smaller hook" if smaller else "The next larger hook"
+    return Mend(
+        "hook", foundation, to, ease,
+        f"{what} ({hook_text(to)}) changes it by {percent_text(by - 1)}, to {_feel(ease)}.",
+    )  # fmt: skip
+
+
+def next_hook_mm(hook_mm: float | None, *, smaller: bool) -> float | None:
+    """The next hook that is felt, mm; None where there is none or the hook is not known."""
+    if hook_mm is None:
+        return None
+    if smaller:
+        return max((one for one in HOOKS_MM if one <= hook_mm - HOOK_STEP_MM), default=None)
+    return min((one for one in HOOKS_MM if one >= hook_mm + HOOK_STEP_MM), default=None)
+
+
+def _feel(ease: float) -> str:
+    return f"an ease of {percent_text(ease)} ({feel_of(ease)})"

@@ -1,0 +1,164 @@
+"""What a try-on or a measured width says of her gauge and her hand.
+
+Gauge g (stitches per mm) and hand h (mm around) are each known give or take so much (`beliefs`). A ring or
+tube of n stitches is n / g around. So:
+
+- measured: laid flat it is w wide, and n / (2w) is her gauge (in rows n / w). Hardly any doubt: the
+  ends of the tape, and whether a stitch more or less.
+- tried on, "x too long": n / g = h · (1 + ease) + x. That is about g · h: it tells the two together, so that
+  the number of chains follows even where the hand was a guess.
+- tried on, "fits": the ease is somewhere between 0 and −10 %.
+- tried on, no length said: read as about a twelfth of the hand too long (or short), give or take as much.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from server.craft.measure.beliefs import NINE_IN_TEN, Belief, Seen
+from server.craft.measure.gauge import HALF_A_STITCH, TEN_CM_MM, Gauge
+from server.craft.measure.hands import Hand
+from server.craft.measure.lengths import Units, length_text
+
+Verdict = Literal["too long", "too short", "fits"]
+EASE = -0.05
+"""Ease of mitts, as a share of the hand: the middle of 0 to −10 %. Published mitts have −5.9 % and −9.8 %
+(reference page, section 8); crochet stretches less than knitting, so not the snug end (seen, kniterdone)."""
+EASE_FROM, EASE_TO = -0.10, 0.0
+FITS_SPREAD = (EASE_TO - EASE_FROM) / math.sqrt(12)
+UNSAID = 1 / 12  # judgement: what makes somebody take a ring off again without measuring
+READ_MM = 5.0  # judgement: how well "so much too long" is read on a hand
+CHAIN_TO_FABRIC = 0.04  # judgement: a foundation chain is a little tighter or looser than the rounds above it
+WIDTH_MM = 2.0  # judgement: the ends of a tape on soft fabric, and how flat it lies
+
+
+@dataclass(frozen=True, slots=True)
+class TriedOn:
+    """A foundation ring tried on: so many chains; how much too long or short, mm, where she said (above
+    0).
+    """
+
+    foundation: int
+    verdict: Verdict
+    by_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredWidth:
+    """A piece measured across, laid flat: so many stitches around (in rows: across), width in mm."""
+
+    stitches: int
+    width_mm: float
+    flat: bool = False
+
+
+Observation = TriedOn | MeasuredWidth
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Gauge and hand after all that was seen, with the belief behind them and what was made of each."""
+
+    gauge: Gauge
+    hand: Hand
+    belief: Belief
+    says: tuple[str, ...]
+
+
+def updated(
+    gauge: Gauge,
+    hand: Hand,
+    seen: Iterable[Observation],
+    *,
+    ease: float = EASE,
+    units: Units = "cm",
+) -> Known:
+    """Gauge and hand after the observations, in any order; each only makes them surer.
+
+    Of try-ons without a length only the telling ones count: the fewest chains that were too long, the most
+    that were too short. ValueError for numbers that are not above 0.
+    """
+    before = Belief.about(gauge.stitches / TEN_CM_MM, gauge.spread, hand.around_mm, share_of(hand))
+    each = [_read(one, hand, ease, units) for one in telling(tuple(seen))]
+    belief = before.after_all(each)
+    if not each:
+        return Known(gauge, hand, belief, ())
+    moved = replace(gauge, stitches=belief.middle(1, 0) * TEN_CM_MM, spread=belief.spread(1, 0))
+    if gauge.rounds is not None:  # a hand that works wider stitches works taller ones
+        moved = replace(moved, rounds=gauge.rounds * moved.stitches / gauge.stitches)
+    around = belief.middle(0, 1)
+    known = replace(hand, around_mm=around, spread_mm=belief.spread(0, 1) * around)
+    return Known(moved, known, belief, tuple(one.says for one in each))
+
+
+def share_of(hand: Hand) -> float:
+    """How unsure a hand is, as a share of it."""
+    return hand.spread_mm / hand.around_mm
+
+
+def telling(seen: Sequence[Observation]) -> tuple[Observation, ...]:
+    """The observations that count, each once."""
+    vague = [one for one in seen if isinstance(one, TriedOn) and one.verdict != "fits" and one.by_mm is None]
+    longest = [one.foundation for one in vague if one.verdict == "too long"]
+    shortest = [one.foundation for one in vague if one.verdict == "too short"]
+    kept = [one for one in dict.fromkeys(seen) if one not in vague]
+    if longest:
+        kept.append(TriedOn(min(longest), "too long"))
+    if shortest:
+        kept.append(TriedOn(max(shortest), "too short"))
+    return tuple(kept)
+
+
+def gauge_range(known: Known) -> tuple[float, float]:
+    """Stitches per 10 cm that hold her gauge nine times in ten."""
+    out = NINE_IN_TEN * known.gauge.spread
+    return known.gauge.stitches * math.exp(-out), known.gauge.stitches * math.exp(out)
+
+
+def _read(one: Observation, hand: Hand, ease: float, units: Units) -> Seen:
+    if isinstance(one, MeasuredWidth):
+        return _width(one, units)
+    return _tried(one, hand, ease, units)
+
+
+def _width(one: MeasuredWidth, units: Units) -> Seen:
+    around = one.width_mm * (1 if one.flat else 2)
+    if one.stitches <= 0 or around <= 0:
+        raise ValueError("a width and its stitches are above 0")
+    per_10 = one.stitches * TEN_CM_MM / around
+    says = (
+        f"{one.stitches} stitches lie {length_text(one.width_mm, units)} wide: "
+        f"{per_10:.1f} stitches in {length_text(TEN_CM_MM, units)}."
+    )
+    spread = math.hypot(HALF_A_STITCH / one.stitches, WIDTH_MM / one.width_mm)
+    return Seen(1, 0, one.stitches / around, spread, says)
+
+
+def _tried(one: TriedOn, hand: Hand, ease: float, units: Units) -> Seen:
+    if one.foundation <= 0 or (one.by_mm is not None and one.by_mm < 0):
+        raise ValueError("a ring has chains, and is too long or short by a length")
+    wanted = hand.around_mm * (1 + ease)
+    if one.verdict == "fits":
+        # The same band whatever ease she asks for: what feels right is right.
+        middle = hand.around_mm * (1 + (EASE_FROM + EASE_TO) / 2)
+        spread = math.hypot(FITS_SPREAD, CHAIN_TO_FABRIC)
+        return Seen(1, 1, one.foundation / (middle / hand.around_mm), spread, f"{one.foundation} chains fit.")
+    by, doubt = one.by_mm, READ_MM
+    if by is None:
+        by, doubt = hand.around_mm * UNSAID, hand.around_mm * UNSAID
+    sign = 1 if one.verdict == "too long" else -1
+    # A ring is never shorter than a fifth of what it should be: more was misread.
+    ring = max(wanted + sign * by, wanted / 5)
+    # ln(h·(1+ease) + x) changes by `part` of what ln h changes by, where h is about the hand.
+    part = wanted / ring
+    value = one.foundation / ring * hand.around_mm**part
+    spread = math.hypot(doubt / ring, CHAIN_TO_FABRIC)
+    length = f"{length_text(one.by_mm, units)} " if one.by_mm is not None else ""
+    says = (
+        f"{one.foundation} chains were {length}{one.verdict}: about "
+        f"{one.foundation * TEN_CM_MM / ring:.1f} stitches in {length_text(TEN_CM_MM, units)}."
+    )
+    return Seen(1, part, value, spread, says)
