@@ -53,8 +53,8 @@ def test_published_mitts_have_the_ease_that_counts_as_right(
 
 
 def test_the_trade_s_chains_are_what_comes_out() -> None:
-    """Common practice, no source: medium yarn, 5.5 mm hook, 24 chains for an adult; 21 with 4 to 4.25 mm for a
-    child. Without a gauge, from the category's range alone; within one repeat, since that range is wide.
+    """Common practice, no source: medium yarn, 5.5 mm hook, 24 chains for an adult; 21 with 4 to 4.25 mm
+    for a child. Without a gauge, from the category's range alone; within one repeat: it is wide.
     """
     threes = AllowedCounts((), 3)
     for hand, hook_mm, chains in (

@@ -11,7 +11,7 @@ from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import FitRequest, recommend
 from server.craft.measure.gauge import any_gauge, pattern_gauge
 from server.craft.measure.hands import guessed_hand, measured_hand
-from server.craft.measure.updating import MeasuredWidth, TriedOn, gauge_range, updated
+from server.craft.measure.updating import MeasuredWidth, Observation, TriedOn, gauge_range, updated
 
 FOURS = AllowedCounts((24, 28, 32), 4)
 
@@ -97,7 +97,7 @@ def test_of_vague_try_ons_the_telling_ones_count() -> None:
 
 def test_order_does_not_matter_and_a_repetition_says_nothing_new() -> None:
     prior, hand = pattern_gauge(14, 9, 100), measured_hand(190)
-    seen = [TriedOn(32, "too long", 30), MeasuredWidth(28, 95), TriedOn(28, "fits")]
+    seen: list[Observation] = [TriedOn(32, "too long", 30), MeasuredWidth(28, 95), TriedOn(28, "fits")]
     one, other = updated(prior, hand, seen), updated(prior, hand, [*seen[::-1], seen[0]])
     assert one.gauge.stitches == pytest.approx(other.gauge.stitches)
     assert one.gauge.spread == pytest.approx(other.gauge.spread)
