@@ -28,7 +28,7 @@ from server.craft.measure.yarntable import YarnCategory
 from server.craft.text.vocabulary import full_words
 
 SCALE_G = 1 / math.sqrt(12)  # a kitchen scale shows whole grams: any fraction up to half a gram either way
-WHOLE_PIECE, PART, SWATCH, STITCHES = 0.01, 0.03, 0.05, 0.08
+WHOLE_PIECE, PART, SWATCH, STITCHES = 0.01, 0.025, 0.06, 0.08
 """Judgement: how far a fact about one thing holds for the whole pair (another glove, another stretch, another
 mixture of stitches)."""
 NEAR_WHOLE = 0.999

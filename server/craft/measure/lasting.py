@@ -242,7 +242,7 @@ def shared_out(planned: Mapping[str, int], total: int) -> dict[str, int]:
     the lines that are furthest behind. Growing the total never takes a round from any line.
     """
     shares = dict.fromkeys(planned, 1)
-    for _ in range(max(total - len(planned), 0)):
+    for _ in range(max(total - len(planned), 0) if shares else 0):
         # The line that is furthest behind its share of one round more.
         to = min(shares, key=lambda fit: ((shares[fit] + 0.5) / planned[fit], -planned[fit]))
         shares[to] += 1
