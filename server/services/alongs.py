@@ -4,11 +4,11 @@ picture."""
 from __future__ import annotations
 
 import io
-import secrets
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from hashlib import sha256
 from typing import Literal
 
 import segno
@@ -16,12 +16,9 @@ from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from server.services.errors import NotFound, Refusal
+from server.storage import hosting
 from server.storage.tables import Along, Notebook, Part, PatternVersion
 
-# Read aloud and typed from a screen: no 0 O, 1 I L, 2 Z, 5 S, 8 B, U V. 22 characters, 6 of them: 113 million
-# codes.
-CODE_LETTERS = "34679ACDEFGHJKMNPQRTWX"
-CODE_LENGTH = 6
 TITLE_MOST = 80
 WELCOME_MOST = 2000
 PARTS_MOST = 60
@@ -86,20 +83,13 @@ def _welcome(typed: str) -> str:
     return text
 
 
-def _new_code(session: Session) -> str:
-    while True:
-        code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
-        if session.exec(select(Along.id).where(Along.join_code == code)).first() is None:
-            return code
-
-
 def make(session: Session, host_id: int, title: str, welcome: str, now: datetime) -> int:
     """Make an along with a join code of its own; gives its id."""
     along = Along(
         host_id=host_id,
         title=_title(title, "along"),
         welcome=_welcome(welcome),
-        join_code=_new_code(session),
+        join_code=hosting.new_join_code(session),
         created_at=now,
     )
     if len(of_host(session, host_id)) >= ALONGS_MOST:
@@ -110,17 +100,36 @@ def make(session: Session, host_id: int, title: str, welcome: str, now: datetime
     return along.id
 
 
-def rename(session: Session, host_id: int, along_id: int, title: str, welcome: str) -> None:
-    """Give an along of hers another title and welcome."""
+def mark_of(title: str, welcome: str) -> str:
+    """A short mark of a title and a welcome, equal for equal ones."""
+    return sha256(f"{title}\0{welcome}".encode("utf-8", "surrogatepass")).hexdigest()[:16]
+
+
+def rename(
+    session: Session, host_id: int, along_id: int, title: str, welcome: str, mark: str | None = None
+) -> None:
+    """Give an along of hers another title and welcome.
+
+    `mark` is that of what the form was opened with: where somebody has changed it since, Refusal says who.
+    """
     along = own_along(session, host_id, along_id)
-    along.title, along.welcome = _title(title, "along"), _welcome(welcome)
+    tidy = _title(title, "along"), _welcome(welcome)
+    if mark not in (None, mark_of(along.title, along.welcome)) and tidy != (along.title, along.welcome):
+        who = along.changed_by or "Somebody"
+        raise Refusal(
+            f"{who} changed title or welcome since you opened this form. Now it is “{along.title}”. What you "
+            "typed is still here; save again to put it in place of that.",
+            "title",
+        )
+    along.title, along.welcome = tidy
+    along.changed_by = hosting.shown_name(session, host_id)
     session.add(along)
 
 
 def own_along(session: Session, host_id: int, along_id: int) -> Along:
-    """The row of an along of hers; NotFound where there is none, or where it is another host's."""
-    along = session.get(Along, along_id)
-    if along is None or along.host_id != host_id:
+    """The row of an along that she hosts; NotFound where there is none, or where only others host it."""
+    along = hosting.along_hosted_by(session, host_id, along_id)
+    if along is None:
         raise NotFound(UNKNOWN)
     return along
 
@@ -129,7 +138,7 @@ def of_host(session: Session, host_id: int) -> tuple[AlongLine, ...]:
     """Her alongs, newest first."""
     mine = session.exec(
         select(Along)
-        .where(Along.host_id == host_id)
+        .where(hosting.is_hosted_by(host_id))
         .order_by(col(Along.created_at).desc(), col(Along.id).desc())
     ).all()
     ids = [along.id for along in mine]

@@ -19,6 +19,7 @@ from sqlmodel import Session, col, select
 from server.craft.fabric import Cache, Caches, Proof, prove
 from server.craft.text.findings import Finding
 from server.services.errors import NotFound, Refusal
+from server.storage import hosting
 from server.storage.tables import Along, Part, PatternVersion, Project
 
 TEXT_MOST = 60_000  # characters; a printed pattern of twenty pages has about 40 000
@@ -88,12 +89,13 @@ class Version:
 
 
 class Elsewhere(Refusal):
-    """The kept draft was changed on another page or device since this one was opened; `text` is what is kept
-    there."""
+    """The kept draft was changed on another page or device since this one was opened, or by another host
+    (`saved_by`); `text` is what is kept there."""
 
-    def __init__(self, text: str, saved_at: datetime | None) -> None:
+    def __init__(self, text: str, saved_at: datetime | None, saved_by: str = "") -> None:
+        by = f"by {saved_by}" if saved_by else "on another page or device"
         super().__init__(
-            "This pattern was changed on another page or device since you opened it here. What you typed is "
+            f"This pattern was changed {by} since you opened it here. What you typed is "
             "still in the field, and is not saved yet.",
             "text",
         )
@@ -159,18 +161,20 @@ def save_draft(
     raised and nothing is written. None saves in any case. Refusal where the text is too long to be kept.
     """
     part, _ = _own_part(session, host_id, part_id)
-    _keep(part, text, mark, now)
+    _keep(session, host_id, part, text, mark, now)
     session.add(part)
     return part.draft_saved_at
 
 
-def _keep(part: Part, text: str, mark: str | None, now: datetime) -> None:
+def _keep(session: Session, host_id: int, part: Part, text: str, mark: str | None, now: datetime) -> None:
     refuse_too_long(text)
     if part.draft_text == text:
         return
+    who = hosting.shown_name(session, host_id)
     if mark is not None and mark != mark_of(part.draft_text):
-        raise Elsewhere(part.draft_text, part.draft_saved_at)
-    part.draft_text, part.draft_saved_at = text, now
+        other = part.draft_saved_by if part.draft_saved_by not in (None, who) else ""
+        raise Elsewhere(part.draft_text, part.draft_saved_at, other or "")
+    part.draft_text, part.draft_saved_at, part.draft_saved_by = text, now, who
 
 
 def refuse_too_long(text: str) -> None:
@@ -247,7 +251,7 @@ def publish(
     lacking = missing(checked)
     if lacking:
         raise NotProved(lacking)
-    _keep(part, text, mark, now)
+    _keep(session, host_id, part, text, mark, now)
     latest = session.exec(
         select(PatternVersion)
         .where(PatternVersion.part_id == part_id)
@@ -279,7 +283,11 @@ def version(session: Session, host_id: int, part_id: int, number: int) -> Versio
 
 
 def _own_part(session: Session, host_id: int, part_id: int) -> tuple[Part, Along]:
-    found = session.exec(select(Part, Along).where(Part.id == part_id, Part.along_id == Along.id)).first()
-    if found is None or found[1].host_id != host_id:
+    found = session.exec(
+        select(Part, Along).where(
+            Part.id == part_id, Part.along_id == Along.id, hosting.is_hosted_by(host_id)
+        )
+    ).first()
+    if found is None:
         raise NotFound(UNKNOWN)
     return found

@@ -12,7 +12,8 @@ from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from server.services.errors import NotFound
-from server.storage.tables import Along, Notebook, Part, PatternVersion, Project, ProjectPlace
+from server.storage import hosting
+from server.storage.tables import Notebook, Part, PatternVersion, Project, ProjectPlace
 
 MAKERS_A_PAGE = 100
 UNKNOWN = "There is nothing of yours at this address."
@@ -61,8 +62,8 @@ class Roster:
 
 def roster(session: Session, host_id: int, along_id: int, page: int = 1) -> Roster:
     """The roster of an along of hers, `page` from 1; NotFound where the along is not hers."""
-    along = session.get(Along, along_id)
-    if along is None or along.host_id != host_id:
+    along = hosting.along_hosted_by(session, host_id, along_id)
+    if along is None:
         raise NotFound(UNKNOWN)
     makers = session.exec(
         select(func.count()).select_from(Notebook).where(Notebook.along_id == along_id)

@@ -21,7 +21,11 @@ from server.storage import statements
 from server.storage.tables import Along, Notebook, Part, Project
 
 SEEN = "last_seen_at"  # changes with every visit, and no page of hers shows it
-DRAFT = ("draft_text", "draft_saved_at")  # what a host is typing; makers see published versions only
+DRAFT = (
+    "draft_text",
+    "draft_saved_at",
+    "draft_saved_by",
+)  # what a host is typing; makers see published versions only
 COVERED = ("notebook", "notebook_key", "along", "part", "pattern_version", "project", "entry")
 
 

@@ -85,6 +85,94 @@ class Along(SQLModel, table=True):
     join_code: str = Field(unique=True)
     created_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
     kept_from: str | None = None
+    changed_by: str | None = None  # the shown name of who last changed title or welcome
+
+
+class AlongHost(SQLModel, table=True):
+    """A host besides the along's own: she may change all of it, and not remove it."""
+
+    __tablename__ = "along_host"
+
+    along_id: int = Field(
+        sa_column=Column(ForeignKey("along.id", ondelete="CASCADE"), primary_key=True, autoincrement=False)
+    )
+    host_id: int = Field(
+        sa_column=Column(
+            ForeignKey("host.id", ondelete="CASCADE"), primary_key=True, autoincrement=False, index=True
+        )
+    )
+    since: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+
+
+class AlongHostInvite(SQLModel, table=True):
+    """A one-time link that makes a host one of an along's hosts. Gone once it was used or taken back."""
+
+    __tablename__ = "along_host_invite"
+
+    id: int | None = Field(default=None, primary_key=True)
+    along_id: int = Field(foreign_key="along.id", ondelete="CASCADE", index=True)
+    token_hash: str = Field(unique=True)
+    expires_at: datetime = Field(sa_type=UtcDateTime)
+
+
+class AlongPage(SQLModel, table=True):
+    """What everyone may read of an along, under an address with a key in it that nobody can guess.
+
+    is_shown       whether the page and the calendar are there at all
+    is_findable    whether search engines may list it
+    lets_join      whether the way to join stands on it
+    names_waiting  whether it names the parts that are not published yet
+    changed_by     the shown name of the host who last changed it
+    """
+
+    __tablename__ = "along_page"
+
+    along_id: int = Field(
+        sa_column=Column(ForeignKey("along.id", ondelete="CASCADE"), primary_key=True, autoincrement=False)
+    )
+    key: str = Field(unique=True)
+    is_shown: bool = False
+    is_findable: bool = False
+    lets_join: bool = True
+    names_waiting: bool = True
+    skill: str = Field(default="", sa_type=Text)
+    materials: str = Field(default="", sa_type=Text)
+    cautions: str = Field(default="", sa_type=Text)
+    changed_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    changed_by: str = ""
+
+
+class Evening(SQLModel, table=True):
+    """A live evening of an along. Once made it stays: one that does not take place is cancelled.
+
+    local_start, zone, fold  the wall clock of the host ("2026-12-03T19:30"), her IANA time zone, and which of
+                             the two where the clock shows that hour twice (0 the first): rules of daylight
+                             saving may change, what was said does not
+    uid, sequence            as RFC 5545 has them: who it is, and how often it was moved or cancelled
+    """
+
+    __tablename__ = "evening"
+    __table_args__ = (
+        CheckConstraint("fold IN (0, 1)", name="fold"),
+        CheckConstraint("minutes > 0", name="minutes"),
+    )
+
+    id: int | None = Field(default=None, primary_key=True)
+    along_id: int = Field(foreign_key="along.id", ondelete="CASCADE", index=True)
+    part_id: int | None = Field(default=None, foreign_key="part.id", ondelete="SET NULL", index=True)
+    title: str
+    note: str = Field(default="", sa_type=Text)
+    place: str = ""
+    local_start: str
+    zone: str
+    fold: int = 0
+    minutes: int
+    is_cancelled: bool = False
+    uid: str = Field(unique=True)
+    sequence: int = 0
+    made_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    changed_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    changed_by: str
 
 
 class Part(SQLModel, table=True):
@@ -99,6 +187,7 @@ class Part(SQLModel, table=True):
     title: str
     draft_text: str = Field(default="", sa_type=Text)
     draft_saved_at: datetime | None = Field(default=None, sa_type=UtcDateTime)
+    draft_saved_by: str | None = None  # the shown name of the host who saved it
 
 
 class PatternVersion(SQLModel, table=True):
