@@ -12,6 +12,7 @@ from server.web import (
     host_accounts,
     host_alongs,
     host_charts,
+    host_evenings,
     host_patterns,
     host_samples,
     host_sheets,
@@ -39,6 +40,8 @@ CONTEXTS = {
     "host/version.html": host_patterns.VersionPage,
     "host/sheet.html": host_sheets.SheetPage,
     "host/sample.html": host_samples.SamplePage,
+    "host/evenings.html": host_evenings.EveningsPage,
+    "host/evening.html": host_evenings.EveningPage,
     "language/page.html": language.LanguagePage,
     "language/_proved.html": language.ShownPart,
 }

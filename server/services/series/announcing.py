@@ -2,7 +2,8 @@
 
 The address is made of the title, for people, and of a key of 16 letters (79 bits), which alone counts: it
 stays when the title changes, and a host can have a new one. It is not the join code: that is short, to be
-read aloud, and lets people in; the page is for passing on, and shows the way in only where its host wants that.
+read aloud, and lets people in; the page is for passing on, and shows the way in only where its host wants
+that.
 """
 
 from __future__ import annotations

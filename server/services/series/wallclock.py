@@ -129,12 +129,16 @@ def wall_time(local: datetime, zone: str, which: Which = "") -> WallTime:
         raise Twice(
             f"The clocks in {place_of(zone)} go back on {day}, and show {local:%H:%M} twice. Which one is "
             "meant?",
-            (
-                ("first", f"the first, {offset_words(before)}"),
-                ("second", f"the second, {offset_words(after)}"),
-            ),
+            choices_of(WallTime(local, zone)),
         )
     return WallTime(local, zone, 1 if before > after and which == "second" else 0)
+
+
+def choices_of(twice: WallTime) -> tuple[tuple[str, str], ...]:
+    """The two times that a clock shows twice: ("first", "the first, UTC+2"), ("second", …)."""
+    offsets = (twice.here.replace(fold=fold).utcoffset() or timedelta(0) for fold in (0, 1))
+    names = ("first", "second")
+    return tuple((name, f"the {name}, {offset_words(at)}") for name, at in zip(names, offsets, strict=True))
 
 
 def _skipped(local: datetime, zone: str, before: timedelta, after: timedelta) -> str:
