@@ -14,14 +14,14 @@ from server.craft.making import not_allowed
 
 def check(options: argparse.Namespace) -> int:
     """0 where the pattern is proved, 1 where not; 2 for a file not read or a count that is not allowed."""
-    text = _text(options.file)
+    text = text_of(options.file)
     if text is None:
         return 2
     foundations: list[int] = list(dict.fromkeys(options.foundation))
     proof = prove(text, foundations)
     # Where the header itself does not read, its findings say more than a count that is not allowed.
     readable = not any(finding.is_error and finding.kind == "header" for finding in proof.findings)
-    refused = [_not_allowed(proof, n) for n in foundations if readable and not proof.allowed(n)]
+    refused = [count_refused(proof, n) for n in foundations if readable and not proof.allowed(n)]
     if refused:
         print(*refused, sep="\n", file=sys.stderr)
         return 2
@@ -32,7 +32,8 @@ def check(options: argparse.Namespace) -> int:
     return 0 if proof.proved else 1
 
 
-def _not_allowed(proof: Proof, foundation: int) -> str:
+def count_refused(proof: Proof, foundation: int) -> str:
+    """What to say to a count that the pattern does not allow."""
     if proof.multiple is None:
         return (
             f"{foundation} cannot be worked: this pattern allows its own sizes only (no multiple is given)."
@@ -40,7 +41,7 @@ def _not_allowed(proof: Proof, foundation: int) -> str:
     return not_allowed(foundation, proof.multiple, proof.plus, proof.nearest(foundation))
 
 
-def _text(file: Path) -> str | None:
+def text_of(file: Path) -> str | None:
     """What stands in the file, or None after saying why it cannot be read."""
     try:
         raw = sys.stdin.buffer.read() if str(file) == "-" else file.read_bytes()

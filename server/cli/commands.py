@@ -10,6 +10,7 @@ from importlib import import_module
 from pathlib import Path
 
 from server import __version__
+from server.cli import measuring
 
 
 def parser() -> argparse.ArgumentParser:
@@ -39,6 +40,9 @@ def parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     check.add_argument("--json", action="store_true", help="print the report as JSON")
     check.set_defaults(run="checking:check")
+
+    measuring.add_fit(commands)
+    measuring.add_yarn(commands)
 
     host = commands.add_parser("host", help="host accounts")
     actions = host.add_subparsers(metavar="ACTION", required=True)

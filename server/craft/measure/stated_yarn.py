@@ -119,6 +119,17 @@ def hook_for(header: Header, size: int) -> float | None:
     return header.hook_mm[min(size, len(header.hook_mm) - 1)] if header.hook_mm else None
 
 
+def hook_at(header: Header, foundation: int) -> float | None:
+    """The pattern's hook at a count, mm: the size's, of a custom count the nearest smaller size's."""
+    smaller = [at for at, chains in enumerate(header.foundations) if chains <= foundation]
+    return hook_for(header, max(smaller, key=lambda at: header.foundations[at], default=0))
+
+
+def gauge_hook(header: Header) -> float | None:
+    """The hook that the pattern's gauge is worked with, mm; None where sizes have hooks of their own."""
+    return header.hook_mm[0] if len(set(header.hook_mm)) == 1 else None
+
+
 def _check(size: str, asked: float, need: YarnNeed, units: Units) -> StatedCheck:
     about, asks = yarn_text(need.metres.middle, units), yarn_text(asked, units)
     if asked < need.metres.low:
