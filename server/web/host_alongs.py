@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from server.services import alongs, rosters
 from server.services.alongs import AlongLine, AlongView
 from server.services.errors import NotFound, Refusal
+from server.web import addresses
 from server.web.moments import Moment, moment, now
 from server.web.pages import render, wants_fragment
 from server.web.sessions import ReadSession, WriteSession
@@ -147,10 +148,8 @@ def along_page(request: Request, session: Session, host: CurrentHost, along_id: 
 
 
 def join_link(request: Request, code: str) -> str:
-    """The address that makers open: under the server's own public one where that is set, else as this page
-    was reached."""
-    base = request.app.state.settings.public_url.rstrip("/") or str(request.base_url).rstrip("/")
-    return f"{base}/join/{code}"
+    """The address that makers open."""
+    return addresses.whole(request, f"/join/{code}")
 
 
 @router.get("/alongs/{along_id}")

@@ -5,10 +5,12 @@ from __future__ import annotations
 from fastapi import APIRouter
 
 from server.web import (
+    calendar,
     front,
     health,
     host_accounts,
     host_alongs,
+    host_announcing,
     host_charts,
     host_evenings,
     host_patterns,
@@ -18,6 +20,7 @@ from server.web import (
     language,
     maker,
     modules,
+    public_along,
 )
 
 ROUTERS: tuple[APIRouter, ...] = (
@@ -26,8 +29,11 @@ ROUTERS: tuple[APIRouter, ...] = (
     installing.router,
     modules.router,
     front.router,
+    public_along.router,
+    calendar.router,
     host_accounts.router,
     host_alongs.router,
+    host_announcing.router,
     host_charts.router,
     host_evenings.router,
     host_patterns.router,

@@ -56,6 +56,10 @@ class Element:
         assert len(found) == 1, f"{len(found)} fields {name}"
         return found[0].exact if found[0].tag == "textarea" else found[0].attributes.get("value", "")
 
+    def value_of(self, id: str) -> str:
+        """What stands in the field of that id."""
+        return self.one(id=id).attributes["value"]
+
     def says_at(self, name: str) -> str:
         """What is said to be put right at the field of that name; "" where nothing is."""
         found = next(one for one in self.inside if one.attributes.get("name") == name)

@@ -11,6 +11,7 @@ from server.web import (
     front,
     host_accounts,
     host_alongs,
+    host_announcing,
     host_charts,
     host_evenings,
     host_patterns,
@@ -18,6 +19,7 @@ from server.web import (
     host_sheets,
     language,
     problems,
+    public_along,
     signing,
 )
 from server.web.pages import ENVIRONMENT, TEMPLATES, with_terms
@@ -42,6 +44,8 @@ CONTEXTS = {
     "host/sample.html": host_samples.SamplePage,
     "host/evenings.html": host_evenings.EveningsPage,
     "host/evening.html": host_evenings.EveningPage,
+    "host/announcing.html": host_announcing.AnnouncingPage,
+    "public/along.html": public_along.PublicAlongPage,
     "language/page.html": language.LanguagePage,
     "language/_proved.html": language.ShownPart,
 }

@@ -27,6 +27,7 @@ from server.storage.tables import Along, AlongPage, PatternVersion
 TEXT_MOST = 2000
 KEY_LETTERS, KEY_LENGTH = "23456789abcdefghjkmnpqrstuvwxyz", 16
 SLUG_MOST = 40
+SPELLED = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})
 NOTHING = "Nothing is shown at this address. It may have changed: ask whoever gave it to you."
 SKILL = "You can make chains and single and double crochet. All else is shown as it comes."
 MATERIALS = "Scissors, a blunt needle for the ends, something that marks a stitch, and a tape measure."
@@ -92,7 +93,8 @@ class Announced:
 
 def slug(title: str) -> str:
     """A title as it stands in an address: letters a to z and digits, at most 40 characters."""
-    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    spelled = title.casefold().translate(SPELLED)
+    plain = unicodedata.normalize("NFKD", spelled).encode("ascii", "ignore").decode()
     words = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
     return words[:SLUG_MOST].strip("-") or "along"
 
