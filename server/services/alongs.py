@@ -17,7 +17,7 @@ from sqlmodel import Session, col, select
 
 from server.services.errors import NotFound, Refusal
 from server.storage import hosting
-from server.storage.tables import Along, Notebook, Part, PatternVersion
+from server.storage.tables import Along, Host, Notebook, Part, PatternVersion
 
 TITLE_MOST = 80
 WELCOME_MOST = 2000
@@ -28,12 +28,13 @@ UNKNOWN = "There is nothing of yours at this address."
 
 @dataclass(frozen=True)
 class AlongLine:
-    """An along in its host's list."""
+    """An along in a host's list. owner: whose it is, where she only helps to host it, else ""."""
 
     id: int
     title: str
     parts: int
     makers: int
+    owner: str = ""
 
 
 @dataclass(frozen=True)
@@ -151,8 +152,17 @@ def of_host(session: Session, host_id: int) -> tuple[AlongLine, ...]:
         .group_by(col(Notebook.along_id))
     )
     parts, makers = dict(session.exec(per_part).all()), dict(session.exec(per_maker).all())
+    owners = dict(
+        session.exec(
+            select(Host.id, Host.shown_name).where(
+                col(Host.id).in_([a.host_id for a in mine]), Host.id != host_id
+            )
+        ).all()
+    )
     return tuple(
-        AlongLine(a.id, a.title, parts.get(a.id, 0), makers.get(a.id, 0)) for a in mine if a.id is not None
+        AlongLine(a.id, a.title, parts.get(a.id, 0), makers.get(a.id, 0), owners.get(a.host_id, ""))
+        for a in mine
+        if a.id is not None
     )
 
 

@@ -72,13 +72,14 @@ class RosterPage:
 @dataclass(frozen=True)
 class AlongPage:
     """Context of host/along.html. title, welcome, part_title: the forms as typed, with what to put right by
-    field."""
+    field; mark: what the along was called when the form was opened."""
 
     host_name: str
     along: AlongView
     join_link: str
     title: str
     welcome: str
+    mark: str
     lines: tuple[RosterLine, ...]
     along_id: int
     makers: int
@@ -139,6 +140,7 @@ def along_page(request: Request, session: Session, host: CurrentHost, along_id: 
         join_link=join_link(request, view.join_code),
         title=view.title,
         welcome=view.welcome,
+        mark=alongs.mark_of(view.title, view.welcome),
         lines=roster.lines,
         along_id=along_id,
         makers=roster.makers,
@@ -166,10 +168,11 @@ def rename_along(
     session: WriteSession,
     title: Text = "",
     welcome: Text = "",
+    mark: Text = "",
 ) -> Response:
     """Another title and welcome."""
     try:
-        alongs.rename(session, host.host_id, along_id, title, welcome)
+        alongs.rename(session, host.host_id, along_id, title, welcome, mark or None)
     except NotFound:
         raise
     except Refusal as refusal:

@@ -156,7 +156,7 @@ def _kept_by(session: Session, along_id: int) -> str:
         select(func.count()).select_from(Notebook).where(Notebook.along_id == along_id)
     ).one()
     if makers:
-        has = "1 maker has her notebook" if makers == 1 else f"{makers} makers have their notebooks"
+        has = "1 maker has a notebook" if makers == 1 else f"{makers} makers have notebooks"
         return f"It stays: {has} in it, and a notebook is its maker’s."
     published = session.exec(
         select(PatternVersion.id).where(Part.along_id == along_id, PatternVersion.part_id == Part.id).limit(1)
