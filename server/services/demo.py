@@ -1,4 +1,5 @@
-"""The demo: one along with one part, its host, and four makers in different places. All of it is invented.
+"""The demo: one along with two parts and one to come, its host, its evenings, and four makers in different
+places. All of it is invented.
 
 It goes through the same services as everybody's own doings, at moments in the days before `now`.
 """
@@ -15,10 +16,12 @@ from uuid import uuid4
 from sqlmodel import Session, col, select
 
 from server.craft.making import Place
-from server.services import accounts, alongs, joining, notebooks, patterns
+from server.services import accounts, alongs, joining, notebooks, patterns, series
 from server.storage.tables import FILES_HOST, Host
 
-PATTERN = Path(__file__).parents[1] / "demo_data" / "ferry_mitts.txt"
+DATA = Path(__file__).parents[1] / "demo_data"
+PATTERN = DATA / "ferry_mitts.txt"
+COWL = DATA / "ferry_cowl.txt"
 SIGN_IN_NAME = "solveig"
 SHOWN_NAME = "Solveig Brandt"
 ALONG = "Harbour evenings"
@@ -27,7 +30,13 @@ WELCOME = (
     "hook, scissors and a blunt needle. Rest your hands in between: wrists straight, a stretch each half "
     "hour."
 )
-PART = "Ferry Mitts"
+PART, SECOND_PART, COMING_PART = "Ferry Mitts", "Ferry Cowl", "Ferry Hat"
+THURSDAY, WEEK = 3, timedelta(days=7)
+EVENINGS = (
+    ("The cuff", "The foundation chain, two rounds, and trying it on."),
+    ("The gap and the hand", "Have the cuff done to the base of the thumb."),
+    ("Edges and the thumb", "Scissors and a blunt needle, for the ends."),
+)
 # What is read off a screen and typed: no look-alikes.
 EASY_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 ROUND_TAKES = timedelta(minutes=6)
@@ -74,6 +83,7 @@ def load(session: Session, now: datetime) -> Demo:
     part_id = alongs.add_part(session, host_id, along_id, PART)
     checked = patterns.check(PATTERN.read_text(encoding="utf-8"))
     patterns.publish(session, host_id, part_id, checked, None, begun)
+    _series(session, host_id, along_id, part_id, now)
     code = alongs.one(session, host_id, along_id).join_code
     makers = (
         _tilly(_Maker(session, code, part_id, "Tilly", now - timedelta(minutes=50))),
@@ -82,6 +92,26 @@ def load(session: Session, now: datetime) -> Demo:
         _mina(_Maker(session, code, part_id, "Mina", now - timedelta(days=6))),
     )
     return Demo(SIGN_IN_NAME, password, code, makers)
+
+
+def _series(session: Session, host_id: int, along_id: int, part_id: int, now: datetime) -> None:
+    """The cowl of the set, the hat to come, three Thursdays of which the first is over, and the page."""
+    cowl_id = alongs.add_part(session, host_id, along_id, SECOND_PART)
+    cowl = patterns.check(COWL.read_text(encoding="utf-8"))
+    patterns.publish(session, host_id, cowl_id, cowl, None, now - timedelta(days=2))
+    alongs.add_part(session, host_id, along_id, COMING_PART)
+    # Never today, whatever the hour is: one Thursday is over, the others are to come.
+    yesterday, tomorrow = now.date() - timedelta(days=1), now.date() + timedelta(days=1)
+    over = yesterday - timedelta(days=(yesterday.weekday() - THURSDAY) % 7)
+    coming = tomorrow + timedelta(days=(THURSDAY - tomorrow.weekday()) % 7)
+    days = (over, coming, coming + WEEK)
+    for day, (title, note) in zip(days, EVENINGS, strict=True):
+        form = series.EveningForm(
+            title, day.isoformat(), "19:30", "120", "Europe/Oslo", part=str(part_id),
+            place="Brandt’s loft, and on the screen", note=note,
+        )  # fmt: skip
+        series.evenings.add(session, host_id, along_id, form, now - WEEK)
+    series.announcing.save(session, host_id, along_id, series.PageForm(is_shown=True), None, now - WEEK)
 
 
 class _Maker:

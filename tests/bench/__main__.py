@@ -55,7 +55,7 @@ def fill(database: Path) -> World:
     migrate(engine)
     with writing(engine) as session:
         loaded = demo.load(session, now())
-        part_id = session.exec(select(Part.id)).one()
+        part_id = session.exec(select(Part.id).where(Part.title == demo.PART)).one()
         code = session.exec(select(Along.join_code)).one()
         joined = [
             joining.join(session, code, f"Writer {n}", joining.new_secret(), now()) for n in range(WRITERS)

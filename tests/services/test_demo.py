@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from sqlalchemy import Engine
-from sqlmodel import select
+from sqlmodel import col, select
 
 from server.craft.fabric import report
-from server.services import accounts, demo, joining, notebooks, rosters
+from server.services import accounts, demo, joining, notebooks, rosters, series
 from server.services.demo import Demo
 from server.storage.sessions import reading, writing
 from server.storage.tables import Along, Entry, Part, PatternVersion, now
@@ -36,6 +36,16 @@ def test_its_pattern_has_nothing_to_mend() -> None:
     assert small["Thumb", "Rnd 1"]["sc"] == 16
 
 
+def test_its_second_pattern_has_nothing_to_mend() -> None:
+    found = report.check(demo.COWL.read_text(encoding="utf-8"))
+    assert found["findings"] == []
+    assert found["proved"]
+    # 84 chains, a V-st in every third: 28; at the upper edge one sc in each of its 2 dc and its space: 84
+    small = {(row["section"], row["label"]): row["counts"] for row in found["rounds"]["84"]}
+    assert small["Body", "Rnd 14"]["V-st"] == 28
+    assert small["Upper edge", "Rnd 1"]["sc"] == 84
+
+
 def test_its_host_signs_in(engine: Engine, loaded: Demo) -> None:
     with reading(engine) as session:
         assert accounts.check_password(session, loaded.sign_in_name, loaded.password) > 0
@@ -49,7 +59,7 @@ def test_its_host_signs_in(engine: Engine, loaded: Demo) -> None:
 
 def test_its_makers_are_in_different_places(engine: Engine, loaded: Demo) -> None:
     with reading(engine) as session:
-        part_id = session.exec(select(Part.id)).one()
+        part_id = session.exec(select(Part.id).where(Part.title == demo.PART)).one()
         assert part_id is not None
         desks = {}
         for maker in loaded.makers:
@@ -88,5 +98,33 @@ def test_its_roster_reads_from_the_past(engine: Engine, loaded: Demo) -> None:
         assert {maker.nickname for maker in roster.lines} == {"Tilly", "Noor", "Aurel", "Mina"}
         latest = max(session.exec(select(Entry.at)).all())
         assert latest < now().isoformat()
-        published = session.exec(select(PatternVersion.published_at)).one()
+        published = session.exec(select(PatternVersion.published_at).order_by(col(PatternVersion.id))).first()
+        assert published is not None
         assert now() - published > timedelta(days=7)
+
+
+@pytest.mark.parametrize("day", range(7))
+def test_one_evening_is_over_and_two_are_to_come_on_any_day(engine: Engine, day: int) -> None:
+    at = datetime(2026, 11, 23 + day, 23, 50, tzinfo=UTC)
+    with writing(engine) as session:
+        demo.load(session, at)
+        (along_id,) = session.exec(select(Along.id)).all()
+        assert along_id is not None
+        over = [one.is_over(at) for one in series.evenings.of_along(session, along_id)]
+    assert over == [True, False, False]
+
+
+def test_its_evenings_are_thursdays_and_its_page_is_there(engine: Engine, loaded: Demo) -> None:
+    with reading(engine) as session:
+        host_id = accounts.check_password(session, loaded.sign_in_name, loaded.password)
+        along_id = session.exec(select(Along.id)).one()
+        assert along_id is not None
+        page = series.announcing.settings(session, host_id, along_id)
+        along = series.announcing.announced(session, page.address)
+        assert [one.wall.local.strftime("%A %H:%M") for one in along.evenings] == ["Thursday 19:30"] * 3
+        assert [one.is_over(now()) for one in along.evenings] == [True, False, False]
+        assert [part.title for part in along.parts] == ["Ferry Mitts", "Ferry Cowl"]
+        assert along.waiting == ("Ferry Hat",)
+        # 66 + 105, 75 + 120, 86 + 135 m of the same yarn, 125 m a ball
+        assert along.for_all is not None
+        assert [(one.metres, one.balls) for one in along.for_all.totals] == [(171, 2), (195, 2), (221, 2)]
