@@ -1,6 +1,20 @@
 // A visitor's own clock beside the host's, where the two differ; and a host's own zone in a form that has none yet.
 
-const here = Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC";
+// Browsers still say some zones by names that the IANA time zone database has given up (its file `backward`).
+const RENAMED = {
+  "Africa/Asmera": "Africa/Asmara",
+  "America/Godthab": "America/Nuuk",
+  "Asia/Calcutta": "Asia/Kolkata",
+  "Asia/Katmandu": "Asia/Kathmandu",
+  "Asia/Rangoon": "Asia/Yangon",
+  "Asia/Saigon": "Asia/Ho_Chi_Minh",
+  "Atlantic/Faeroe": "Atlantic/Faroe",
+  "Europe/Kiev": "Europe/Kyiv",
+  "Pacific/Enderbury": "Pacific/Kanton",
+};
+
+const device = Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC";
+const here = RENAMED[device] ?? device;
 
 const day = new Intl.DateTimeFormat("en-GB", { weekday: "long", day: "numeric", month: "long" });
 const clock = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });

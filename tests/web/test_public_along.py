@@ -7,11 +7,13 @@ import io
 from typing import Any
 
 import pytest
+from fastapi import FastAPI
 from icalendar import Calendar
 from PIL import Image
 from starlette.testclient import TestClient
 
 from server.services import demo
+from server.settings import Settings
 from server.web import previews
 from server.web.moments import now
 from tests.web.conftest import SignedIn
@@ -92,6 +94,20 @@ def test_a_link_to_it_has_a_preview(marit: TestClient, along: str, client: TestC
     assert image.size == (1200, 630)
     assert (meta(page, "og:image:width"), meta(page, "og:image:height")) == ("1200", "630")
     assert len(picture.content) < 100_000
+
+
+def test_its_addresses_are_the_servers_public_ones(
+    marit: TestClient, along: str, client: TestClient, app: FastAPI, settings: Settings
+) -> None:
+    path = page_link(marit, along)
+    app.state.settings = settings.model_copy(update={"public_url": "https://along.example/"})
+    page = shown(client.get(path).text)
+    assert meta(page, "og:image") == f"https://along.example{path}/picture.png"
+    assert page.one("link", rel="canonical").attributes["href"] == f"https://along.example{path}"
+    follow = page.one("a", css="tall-link").attributes["href"]
+    assert follow == f"webcal://along.example{path}/evenings.ics"
+    (event,) = read(client.get(f"{path}/evenings.ics").content).events
+    assert str(event["URL"]) == f"https://along.example{path}"
 
 
 def test_the_words_before_the_key_do_not_count(marit: TestClient, along: str, client: TestClient) -> None:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-
-from server.services.series.materials import PartNeeds, SetNeeds, needs_of, together, yarn_of
+from server.craft.measure.stated_yarn import read_yarn
+from server.services.series.materials import PartNeeds, SetNeeds, needs_of, together
 
 HEADER = """\
 Title: Quay Band
@@ -18,7 +17,7 @@ Gauge: 16 sts = 10 cm
 
 
 def part(title: str, yarn: str, sizes: tuple[str, ...] = ("small", "medium", "large")) -> PartNeeds:
-    return PartNeeds(title, sizes, yarn_of(yarn), ())
+    return PartNeeds(title, sizes, read_yarn(yarn), ())
 
 
 def sums(needs: SetNeeds | None) -> list[tuple[str, int, int | None]]:
@@ -33,26 +32,6 @@ def test_a_part_says_what_its_header_says() -> None:
         ("Sizes", "small (medium, large)"), ("Yarn", "3 light, 40 (50, 61) m, 50 g = 125 m"),
         ("Hook", "4 mm"), ("Tension", "16 sts = 10 cm"),
     )  # fmt: skip
-
-
-@pytest.mark.parametrize(
-    ("line", "metres", "weight", "ball"),
-    [
-        ("3 light, 40 (50, 61) m, 50 g = 125 m", (40, 50, 61), 3, (50, 125)),
-        ("worsted, 200 m", (200,), 4, (0, 0)),
-        ("100 yd of dk", (91.44,), 3, (0, 0)),  # a yard is 0.9144 m (1959)
-        ("100 g = 210 m", (), None, (100, 210)),
-        ("whatever is at hand", (), None, (0, 0)),
-        ("", (), None, (0, 0)),
-        ("super bulky, 80 [90] m", (80, 90), 6, (0, 0)),
-    ],
-)
-def test_amounts_are_read_from_a_yarn_line(
-    line: str, metres: tuple[float, ...], weight: int | None, ball: tuple[float, float]
-) -> None:
-    yarn = yarn_of(line)
-    assert yarn.metres == pytest.approx(metres)
-    assert (yarn.weight, (yarn.ball_g, yarn.ball_m)) == (weight, ball)
 
 
 def test_a_set_in_one_yarn_is_one_cake() -> None:
@@ -89,3 +68,17 @@ def test_other_weights_are_no_one_cake() -> None:
 
 def test_one_part_alone_is_no_set() -> None:
     assert together((part("Mitts", "dk, 60 m"), part("Toy", "scraps"))) is None
+
+
+def test_grams_count_by_the_put_up() -> None:
+    # 40 g of 50 g = 125 m are 100 m
+    needs = together(
+        (part("Mitts", "3 light, 40 g, 50 g = 125 m"), part("Hat", "3 light, 90 m, 50 g = 125 m"))
+    )
+    assert sums(needs) == [("every size", 190, 2)]
+
+
+def test_a_weight_that_is_not_said_leaves_the_cake_open() -> None:
+    needs = together((part("Mitts", "dk, 60 m"), part("Hat", "100 m of something soft")))
+    assert needs is not None
+    assert needs.cake.endswith("whether one cake does for the set is open.")
