@@ -118,6 +118,7 @@ def time_typed(typed: str) -> tuple[int, int]:
 def wall_time(local: datetime, zone: str, which: Which = "") -> WallTime:
     """That time of that clock. Refusal (field "time") where the clock skips it, Twice (field "which") where
     it shows it twice and it was not said which."""
+    local = local.replace(fold=0)  # what says which of two it is, is `which`
     early = local.replace(tzinfo=ZoneInfo(zone))
     before, after = early.utcoffset(), early.replace(fold=1).utcoffset()
     assert before is not None

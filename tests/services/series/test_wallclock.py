@@ -66,6 +66,12 @@ def test_an_hour_that_comes_twice_is_asked_about() -> None:
     assert (first.which, second.which) == ("first", "second")
 
 
+def test_a_fold_of_the_time_itself_says_nothing() -> None:
+    skipped = at("2024-03-10T02:00").replace(fold=1)
+    with pytest.raises(Refusal, match="from 02:00 to 03:00"):
+        wall_time(skipped, "America/St_Johns", "first")
+
+
 def test_which_of_two_says_nothing_where_there_is_but_one() -> None:
     plain = wall_time(at("2026-12-03T19:30"), "Europe/Oslo", "second")
     assert plain == WallTime(at("2026-12-03T19:30"), "Europe/Oslo", 0)
