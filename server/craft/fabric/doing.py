@@ -7,16 +7,15 @@ from dataclasses import replace
 
 from server.craft.fabric import repeating
 from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_hook, travels
-from server.craft.fabric.faults import Stuck, fault
+from server.craft.fabric.faults import Stuck, TooLarge, fault
 from server.craft.fabric.in_a_row import in_a_row
 from server.craft.fabric.joining import join
 from server.craft.fabric.picots import is_picot, make_picot, picot
 from server.craft.fabric.placing import targets
 from server.craft.fabric.ring import Found
-from server.craft.fabric.stock import Element
 from server.craft.fabric.travelling import stand_at, travel
 from server.craft.fabric.values import Did, Node
-from server.craft.fabric.working import Gap, Hit, MadeGroup, Target, Working
+from server.craft.fabric.working import MAX_NODES_IN_ROUND, Gap, Hit, MadeGroup, Target, Working
 from server.craft.text import rules
 from server.craft.text.tree import (
     Chain,
@@ -138,10 +137,10 @@ def _begin_ring(work: Working, item: Join) -> None:
 def _foundation_stitches(work: Working, item: FoundationStitches) -> None:
     many = work.value(item.number, item.span)
     start = len(work.nodes)
-    atom = work.setting.stock.atom(item.stitch)
-    for index in range(many):
-        made = Element("stitch", item.stitch, ("foundation", index), 0, atom)
-        work.make(Node("stitch", item.stitch, 1, (), "none"), made, item.span)
+    if start + many > MAX_NODES_IN_ROUND:
+        raise TooLarge(item.span)
+    work.nodes += [Node("stitch", item.stitch, 1, (), "none")] * many
+    work.elements += work.setting.stock.elements(item.stitch, "foundation").single(many)[:many]
     work.doings.append(Did(item, many, None, (start, len(work.nodes))))
 
 
@@ -197,8 +196,7 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
         elif stitch is not None:
             work.stitches((stitch,), times, target, loop, item.span)
         else:
-            for _ in range(times):
-                put(work, item, target)
+            put(work, item, target, times)
         reached += 1
     return reached, noun
 
@@ -236,26 +234,31 @@ def _one_stitch(work: Working, item: Work) -> str | None:
     return item.stitch if special is None or special.one_stitch else None
 
 
-def put(work: Working, item: Work, target: Target) -> None:
-    """One stitch, group or `(…)` into a place."""
+def put(work: Working, item: Work, target: Target, times: int = 1) -> None:
+    """One stitch, group or `(…)` into a place, so many times over."""
     loop = (item.place.loop if item.place else None) or ""
-    if isinstance(item.stitch, Inline):
+    if not isinstance(item.stitch, Inline):
+        _put_named(work, item.stitch, target, loop, item, times)
+        return
+    for _ in range(times):
         _put_inline(work, item.stitch, target, loop)
-    else:
-        _put_named(work, item.stitch, target, loop, item)
 
 
-def _put_named(work: Working, name: str, target: Target, loop: str, item: Work) -> None:
+def _put_named(work: Working, name: str, target: Target, loop: str, item: Work, times: int = 1) -> None:
     special = work.setting.specials.get(name)
     if special is None or special.one_stitch:
-        work.stitch(name, target, loop, item.span)
+        work.stitches((name,), times, target, loop, item.span)
         return
     if name == "picot":
-        make_picot(work, item)
+        for _ in range(times):
+            make_picot(work, item)
         return
     first = len(work.elements)
-    work.stitches(special.items, 1, target, loop, item.span)
-    work.groups.append(MadeGroup(name, first, len(work.elements)))
+    work.stitches(special.items, times, target, loop, item.span)
+    many = (len(work.elements) - first) // times if times else 0
+    work.groups += [
+        MadeGroup(name, first + turn * many, first + (turn + 1) * many) for turn in range(times)
+    ]
 
 
 def _put_inline(work: Working, inside: Inline, target: Target, loop: str) -> None:
@@ -275,8 +278,7 @@ def _put_inline(work: Working, inside: Inline, target: Target, loop: str) -> Non
         if (stitch := _one_stitch(work, part)) is not None:
             work.stitches((stitch,), times, target, loop, part.span)
             continue
-        for _ in range(times):
-            _put_named(work, str(part.stitch), target, loop, part)
+        _put_named(work, str(part.stitch), target, loop, part, times)
 
 
 def _together(work: Working, item: Work, name: str) -> tuple[int, Noun | None]:

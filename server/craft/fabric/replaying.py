@@ -18,7 +18,7 @@ from server.craft.fabric.ring import Ring
 from server.craft.fabric.stock import Element, Stock
 from server.craft.fabric.values import Node
 from server.craft.fabric.working import MAX_NODES_IN_ROUND, Gap, MadeGroup, Mark, Skipped, Working
-from server.craft.text.tree import Chain, Inline, Instruction, Place, Repeat, Skip, Work
+from server.craft.text.tree import Chain, Inline, Instruction, Noun, Place, Repeat, Skip, Work
 
 NEAR = ("next", "plain", "kth", "skipped", "same")
 FEWEST = 2
@@ -53,7 +53,11 @@ class Turns:
         work = self.work
         self.last = self._now[0]
         self._begun.append(self._now)
-        if most <= FEWEST or not work.size or work.ring.gap:
+        if most <= FEWEST:
+            return 0
+        if _stands_as(work, self.last) and repeats_itself(self.body):
+            return again_in_place(work, self.last, most)
+        if not work.size or work.ring.gap:
             return 0
         if self._local is None:
             self._local = is_local(self.body)
@@ -99,6 +103,52 @@ def _is_near(place: Place) -> bool:
         and not place.at_beginning
         and not any(noun.kind == "ring" for noun in place.nouns)
     )
+
+
+def repeats_itself(items: Sequence[Instruction]) -> bool:
+    """Whether these instructions do the same again where hook and round below are the same: all but picots
+    that close chains made before, which are told by what was made last.
+    """
+    for item in items:
+        if isinstance(item, Repeat):
+            if item.times is None or item.omitting or not repeats_itself(item.body):
+                return False
+        elif isinstance(item, Work):
+            if item.place is not None and (item.place.which == "from hook" or Noun("ch") in item.place.nouns):
+                return False
+        elif not isinstance(item, Chain):
+            return False
+    return True
+
+
+def _stands_as(work: Working, before: Mark) -> bool:
+    """Whether hook and round stand as they did at that moment, whatever was made since."""
+    return (
+        work.position == before.position
+        and work.last == before.last
+        and work.begun == before.begun
+        and work.begun_noun == before.begun_noun
+        and work.stood == before.stood
+        and work.skipped is before.skipped
+        and work.pending_gap is None
+        and before.pending_gap is None
+        and len(work.gaps) == before.gaps
+        and len(work.faults) == before.faults
+    )
+
+
+def again_in_place(work: Working, before: Mark, most: int) -> int:
+    """Makes again what was made since that moment, in the same place, so many times, or as often as there is
+    room in a round; gives how often.
+    """
+    nodes, elements = work.nodes[before.nodes :], work.elements[before.elements :]
+    groups = work.groups[before.groups :]
+    times = min(most, (MAX_NODES_IN_ROUND - len(work.nodes)) // len(nodes)) if nodes else most
+    work.nodes += nodes * times
+    work.elements += elements * times
+    for made in range(len(elements), len(elements) * times + 1, len(elements) or 1):
+        work.groups += [MadeGroup(one.name, one.start + made, one.end + made) for one in groups]
+    return times
 
 
 def replay(work: Working, before: Mark, most: int) -> int:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
-from server.craft.fabric import prove
+from server.craft.fabric import doing, prove
+from server.craft.fabric.working import Working
 from server.craft.text.findings import Finding
 from server.craft.text.proposing import propose
+from server.craft.text.tree import Instruction
 
 HEAD = """\
 Title: Whole Ocean
@@ -99,3 +103,34 @@ def test_long_lines_are_read_to_their_beginning_for_a_header() -> None:
     yarn = "Yarn - 60 g of worsted weight wool"
     assert any(one.key == "Yarn" for one in propose(f"{yarn}, {'and so on ' * 6000}"))
     assert not any(one.key == "Yarn" for one in propose(f"{'and so on ' * 6000}, {yarn}"))
+
+
+@pytest.mark.parametrize(
+    "turns",
+    [
+        "[sc in same st as beg ch] 9999 times",
+        "[[sc in same st] 99 times] 99 times",
+        "[sl st in first sc] 9999 times",
+        "[ch 1, sc in first st] 9000 times",
+        "[FPdc around same st, ch 1] 9000 times",
+        "*ch 2, sc in same st; rep from * 6000 times more",
+        "[picot] 9999 times",
+        "6000 V-st in same st",
+    ],
+)
+def test_turns_that_do_not_move_the_hook_are_not_carried_out_one_by_one(
+    turns: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At a hundred counts there are a hundred thousand of them and more before the limit is reached."""
+    carried_out: list[object] = []
+    one = doing._one
+
+    def noted(work: Working, item: Instruction, *others: Any, **more: Any) -> None:
+        carried_out.append(item)
+        one(work, item, *others, **more)
+
+    monkeypatch.setattr(doing, "_one", noted)
+    head = HEAD.replace("multiple of 4\n", "multiple of 4\nCustom: 12 to 400\n")
+    text = f"{head}Rnd 1: Ch 1, sc in each ch around; join.\nRnd 2: Ch 1, sc in same st, {turns}, sc in each st"
+    assert "too-large" in {one.code for one in prove(text + " around; join.").findings}
+    assert len(carried_out) < 4000

@@ -70,5 +70,6 @@ def worked_cold(text: str) -> Everything:
     with pytest.MonkeyPatch.context() as without:
         without.setattr(Cache, "find", lambda *_: None)
         without.setattr(replaying, "replay", lambda *_: 0)
+        without.setattr(replaying, "again_in_place", lambda *_: 0)
         without.setattr(in_a_row, "places_in_a_row", lambda *_: ())
         return worked(text)

@@ -96,6 +96,9 @@ WORK = st.builds("{} in {}".format, st.one_of(STITCH, INSIDE, st.builds("{} dc".
 STEP = st.one_of(
     WORK, st.builds("ch {}".format, SMALL), st.builds("sk {} sts".format, SMALL), st.just("sk next ch-1 sp"),
     st.just("sk next V-st"), st.builds("[{}, {}] {} times".format, WORK, WORK, st.integers(2, 4)),
+    st.builds("[{} in same {}, {}] {} times".format, STITCH, st.sampled_from(["st", "sp", "st as beg ch"]),
+              st.sampled_from(["ch 2", "picot", "sc in same st", "V-st in same st"]), st.integers(3, 9)),
+    st.builds("{} {} in next st".format, SMALL, st.sampled_from(["V-st", "Perch"])),
 )  # fmt: skip
 STEPS = st.lists(STEP, min_size=1, max_size=4).map(", ".join)
 WAY = st.one_of(
