@@ -256,9 +256,7 @@ def _put_named(work: Working, name: str, target: Target, loop: str, item: Work, 
     first = len(work.elements)
     work.stitches(special.items, times, target, loop, item.span)
     many = (len(work.elements) - first) // times if times else 0
-    work.groups += [
-        MadeGroup(name, first + turn * many, first + (turn + 1) * many) for turn in range(times)
-    ]
+    work.groups += [MadeGroup(name, first + turn * many, first + (turn + 1) * many) for turn in range(times)]
 
 
 def _put_inline(work: Working, inside: Inline, target: Target, loop: str) -> None:

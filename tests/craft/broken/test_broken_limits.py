@@ -131,6 +131,7 @@ def test_turns_that_do_not_move_the_hook_are_not_carried_out_one_by_one(
 
     monkeypatch.setattr(doing, "_one", noted)
     head = HEAD.replace("multiple of 4\n", "multiple of 4\nCustom: 12 to 400\n")
-    text = f"{head}Rnd 1: Ch 1, sc in each ch around; join.\nRnd 2: Ch 1, sc in same st, {turns}, sc in each st"
-    assert "too-large" in {one.code for one in prove(text + " around; join.").findings}
+    rounds = ("sc in each ch around; join.", f"sc in same st, {turns}, sc in each st around; join.")
+    text = head + "\n".join(f"Rnd {at}: Ch 1, {words}" for at, words in enumerate(rounds, 1))
+    assert "too-large" in {one.code for one in prove(text).findings}
     assert len(carried_out) < 4000
