@@ -194,7 +194,11 @@ def test_another_ones_part_reads_as_nothing(client: TestClient, engine: Engine, 
 
 def test_the_shelf_lists_parts_and_leads_to_them(client: TestClient, part_id: int) -> None:
     join(client, "Ida")
-    line = look(client, "/notebook").one("a", css="line-link")
+    line, *others = look(client, "/notebook").all("a", css="line-link")
     assert line.text == "Slipway Wristers not begun: choose your number"
+    assert all(
+        "/notebook/keep" in each.attributes["href"] or each.attributes["href"] == "/notebook/again"
+        for each in others
+    )
     answer = client.get(line.attributes["href"])
     assert answer.headers["location"] == f"/notebook/{part_id}/numbers"
