@@ -167,7 +167,9 @@ def _why_not(proof: Proof, key: str) -> str:
 def _drawn(proof: Proof, key: str, asked: Wish) -> str:
     """The SVG at one count. Raises NotFound where the count is none of the pattern's."""
     header = proof.pattern.header
-    sizes = {str(count) if count is not None else name: name for name, count in proof.sizes.items()}
+    # a size that has a smaller one's foundation is asked for by its name, as the proof's keys have it
+    sizes = {name: name for name in proof.sizes}
+    sizes |= {str(count): name for name, count in reversed(list(proof.sizes.items())) if count is not None}
     if key in sizes:
         numbers = Numbers(proof.sizes[sizes[key]], sizes[key])
     elif key.isdecimal() and len(key) < 6 and int(key) in proof.counts_tried:

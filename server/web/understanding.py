@@ -211,7 +211,8 @@ def _tried(proof: Proof) -> str:
         return f"at every {custom_words(proof)} from {proof.every_multiple.least} on, every size among them"
     if proof.multiple is None or not tried:
         return "at every size"
-    low, high = proof.counts_tried[0], proof.counts_tried[-1]
+    numbers = [count for count in proof.counts_tried if isinstance(count, int)]
+    low, high = numbers[0], numbers[-1]
     return "at 1 count" if tried == 1 else f"at {tried} counts from {low} to {high}, every size among them"
 
 

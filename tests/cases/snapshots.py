@@ -4,14 +4,21 @@ import json
 from pathlib import Path
 from typing import Any
 
-from tests.cases.hand import CASES
+from tests.cases.hand import CASES, patterns
 
 SNAPSHOTS = CASES / "snapshots"
+KINDS = ("proved", "broken")
 
 
 def snapshot_of(pattern: Path) -> Path:
     """Where the report of a pattern file is kept."""
     return SNAPSHOTS / pattern.parent.name / f"{pattern.stem}.json"
+
+
+def unused_snapshots(root: Path = SNAPSHOTS) -> list[Path]:
+    """The files among the snapshots that no pattern has."""
+    used = {snapshot_of(pattern).relative_to(SNAPSHOTS) for kind in KINDS for pattern in patterns(kind)}
+    return sorted(path for path in root.rglob("*") if path.is_file() and path.relative_to(root) not in used)
 
 
 def dumped(report: dict[str, Any]) -> str:

@@ -15,7 +15,7 @@ import pytest
 
 from server.craft.fabric.report import check
 from tests.cases.hand import CASES, Hand, linear, patterns, read_found, read_hand, value
-from tests.cases.snapshots import SNAPSHOTS, dumped, snapshot_of
+from tests.cases.snapshots import dumped, snapshot_of, unused_snapshots
 
 PROVED = list(patterns("proved"))
 BROKEN = list(patterns("broken"))
@@ -139,13 +139,19 @@ def test_the_whole_report(pattern: Path, update_snapshots: bool) -> None:
 
 
 def test_no_snapshot_is_unused(update_snapshots: bool) -> None:
-    used = {snapshot_of(pattern) for pattern in (*PROVED, *BROKEN)}
-    unused = sorted(path for path in SNAPSHOTS.rglob("*") if path.is_file() and path not in used)
+    unused = unused_snapshots()
     if update_snapshots:
         for path in unused:
             path.unlink()
         unused = []
     assert not unused, "no pattern has these snapshots any more; --update-snapshots takes them away"
+
+
+def test_a_snapshot_of_no_pattern_is_found(tmp_path: Path) -> None:
+    (tmp_path / "proved").mkdir()
+    for name in (f"{PROVED[0].stem}.json", "a-pattern-that-was-taken-away.json"):
+        (tmp_path / "proved" / name).write_text("{}", encoding="utf-8")
+    assert [path.name for path in unused_snapshots(tmp_path)] == ["a-pattern-that-was-taken-away.json"]
 
 
 def test_every_pattern_has_its_hand_file_and_every_hand_file_its_pattern() -> None:

@@ -8,7 +8,7 @@ from server.craft.fabric.repeating import head_skips
 from server.craft.fabric.values import Did, DidRepeat, Doing
 from server.craft.fabric.working import Hit, Working
 from server.craft.text import rules
-from server.craft.text.tree import Join, NoJoin, Span, Turn
+from server.craft.text.tree import Join, NoJoin, OtherSide, Span, Turn
 
 
 def check_left_over(work: Working) -> None:
@@ -66,7 +66,7 @@ def _last_span(work: Working) -> Span:
     for doing in reversed(work.doings):
         if isinstance(doing, DidRepeat):
             return work.closed_by.span if work.closed_by is not None else _first_span(doing, work.body_span)
-        if not isinstance(doing.instruction, Join | NoJoin | Turn):
+        if not isinstance(doing.instruction, Join | NoJoin | OtherSide | Turn):
             return doing.instruction.span
     return work.body_span
 
@@ -105,9 +105,8 @@ def _check_row(work: Working) -> None:
         else (_left(work, work.position + 1, work.size, to_space=False))
     )
     if head or tail:
-        work.report(
-            fault(rules.LEFT_OVER_ROW, _last_span(work) if tail else work.body_span, left=_are(tail or head))
-        )
+        rule = rules.LEFT_OVER if work.chain_places else rules.LEFT_OVER_ROW
+        work.report(fault(rule, _last_span(work) if tail else work.body_span, left=_are(tail or head)))
 
 
 def _head_of_row(work: Working) -> list[str]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from operator import eq
 
 from server.craft.fabric import repeating
 from server.craft.fabric.beginning import begin_chain, first_stitch, pass_from_hook, travels
 from server.craft.fabric.faults import Stuck, TooLarge, fault
+from server.craft.fabric.foundation_sides import along_other_side
 from server.craft.fabric.in_a_row import in_a_row
 from server.craft.fabric.joining import join
 from server.craft.fabric.picots import is_picot, make_picot, picot
@@ -17,6 +19,7 @@ from server.craft.fabric.travelling import stand_at, travel
 from server.craft.fabric.values import Did, Node
 from server.craft.fabric.working import MAX_NODES_IN_ROUND, Gap, Hit, MadeGroup, Target, Working
 from server.craft.text import rules
+from server.craft.text.numbers import written
 from server.craft.text.tree import (
     Chain,
     FoundationStitches,
@@ -26,10 +29,12 @@ from server.craft.text.tree import (
     JoinYarn,
     NoJoin,
     Noun,
+    OtherSide,
     Place,
     Plain,
     Repeat,
     RingStart,
+    SizeList,
     Skip,
     Span,
     Turn,
@@ -80,6 +85,8 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
     elif isinstance(item, NoJoin):
         work.no_join = True
         work.doings.append(Did(item, 0, None, (start, start)))
+    elif isinstance(item, OtherSide):
+        along_other_side(work, item)
     elif isinstance(item, FoundationStitches):
         _foundation_stitches(work, item)
     elif isinstance(item, RingStart):
@@ -95,6 +102,8 @@ def _one(work: Working, item: Instruction, items: Sequence[Instruction], index: 
 def _chain(work: Working, item: Chain, following: Sequence[Instruction], *, top: bool) -> None:
     many = work.value(item.number, item.span)
     start = len(work.nodes)
+    if work.foundation is not None and not work.elements:
+        _agree_with_header(work, item)
     if _opens_a_gap(work, item, following):
         # a spiral has no beginning chain: these pass over the first places of the round
         work.begun, work.begun_noun = Found(0, 0, 0, 0), Noun("st")
@@ -107,6 +116,17 @@ def _chain(work: Working, item: Chain, following: Sequence[Instruction], *, top:
         work.pending_gap = Gap(many, len(work.elements), last.base_end, 0)
     work.chains(many, item.span)
     work.doings.append(Did(item, 0, None, (start, len(work.nodes))))
+
+
+def _agree_with_header(work: Working, item: Chain) -> None:
+    """The foundation's list, where it is the header's but for some numbers: one of the two is a slip."""
+    number, foundations = item.number, work.setting.header.foundations
+    if not isinstance(number, SizeList) or len(number.values) != len(foundations):
+        return
+    if number.values != foundations and any(map(eq, number.values, foundations)):
+        right = written(SizeList(foundations))
+        words = written(number)
+        raise Stuck(fault(rules.FOUNDATION_DIFFERS, number.span, foundation=right, mend=right, chained=words))
 
 
 def _opens_a_gap(work: Working, item: Chain, following: Sequence[Instruction]) -> bool:

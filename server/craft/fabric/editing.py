@@ -7,9 +7,10 @@ from fractions import Fraction
 
 from server.craft.fabric.numbering import custom_counts, numbers_in
 from server.craft.text import rules
+from server.craft.text.endings import begins_from_hook
 from server.craft.text.findings import Finding
 from server.craft.text.source import Source
-from server.craft.text.tree import Pattern, Plain, RoundLine
+from server.craft.text.tree import FastenOff, Join, NoJoin, Pattern, Plain, Repeat, RoundLine, Turn, Work
 
 FIT_TOLERANCE = Fraction(20, 100)
 """How far gauge and foundation may be from the stated fit before it is asked about.
@@ -71,7 +72,38 @@ def bare_foundation(pattern: Pattern, source: Source) -> Iterator[Finding]:
                     yield rules.BARE_FOUNDATION.at(source, number.span, mend="N")
 
 
-EDITING: tuple[Editing, ...] = (not_rising, gauge_against_fit, bare_foundation)
+def join_unsaid(pattern: Pattern, source: Source) -> Iterator[Finding]:
+    """Where most rounds join, one that says nothing of its end may have lost the words."""
+    if pattern.header.worked != "joined rounds":
+        return
+    rounds = [
+        line
+        for section in pattern.sections
+        for line in section.lines
+        if isinstance(line, RoundLine) and line.sound and _may_join(line)
+    ]
+    silent = [line for line in rounds if not any(isinstance(item, ENDS) for item in line.body)]
+    joined = sum(any(isinstance(item, Join) for item in line.body) for line in rounds)
+    if joined <= 2 * len(silent):
+        return
+    for line in silent:
+        span = line.body[-1].span
+        yield rules.JOIN_UNSAID.at(
+            source, span, mend=f"{source.slice(source.trimmed(span))}; join", mend_words="join"
+        )
+
+
+ENDS = (Join, NoJoin, Turn, FastenOff)
+
+
+def _may_join(line: RoundLine) -> bool:
+    """Whether a line is a round with a text of its own: no foundation, no row, no yarn only joined."""
+    if not line.body or (line.label is not None and line.label.foundation) or begins_from_hook(line.body):
+        return False
+    return any(isinstance(item, Work | Repeat) for item in line.body)
+
+
+EDITING: tuple[Editing, ...] = (not_rising, gauge_against_fit, bare_foundation, join_unsaid)
 
 
 def edited(pattern: Pattern, source: Source) -> tuple[Finding, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
@@ -43,6 +44,9 @@ def findings_of(
         if workable or one.code != "list-length"
     ]
     odd_sizes = {key for one in reading.findings if one.code == "not-a-multiple" for key in one.foundations}
+    if odd_sizes and odd_sizes.issuperset(pattern.header.foundations):
+        # the multiple is none of the pattern's: what goes wrong at its counts says nothing
+        found = [one for one in found if one.count.size is not None or one.fault.rule is rules.TOO_LARGE]
     merged: dict[tuple[str, Span], list[Found]] = {}
     for one in found:
         if one.count.foundation in odd_sizes and one.fault.rule is not rules.TOO_LARGE:
@@ -84,6 +88,12 @@ def _finding(
         values["instead"] = f", and {mend}" if mend and values["instead"] else ""
         if any(span.start <= first.span.start < span.end for span in varying):
             mend = None
+    if first.rule is rules.NEXT_AT_HEAD:
+        words = source.slice(source.trimmed(first.span))
+        mend = values["mend_words"] = re.sub(
+            r"\b(?:next|following|foll)\b", "first", words, count=1, flags=re.I
+        )
+        mend = mend if mend != words else None
     finding = _formatted(first.rule, source, first.span, values, stated, worked_words, mend)
     return replace(finding, foundations=tuple(keys) if first.rule is not rules.TOO_LARGE else ())
 

@@ -64,6 +64,7 @@ def count_words(
         return stated, worked, f"{number_words} {plural(only)}" if only else None
     if number is not None:
         mend = f"{number} {_noun_words(source, item)}".rstrip()
+        mend = None if mend == " ".join((stated or "").split()) else mend
     return stated, worked, mend
 
 
@@ -102,7 +103,12 @@ def _right_number(
     by_foundation = {
         count.foundation: value for count, value in values.items() if count.foundation is not None
     }
-    line = formula(by_foundation)
+    by_n = all(
+        by_foundation.get(count.foundation, value) == value
+        for count, value in values.items()
+        if count.foundation is not None
+    )
+    line = formula(by_foundation) if by_n else None
     at_sizes = [values[count] for count in size_counts if count in values]
     if isinstance(as_written, SizeList) and len(at_sizes) == len(as_written.values):
         return _list_words(at_sizes)

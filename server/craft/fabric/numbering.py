@@ -30,22 +30,25 @@ class Count:
     size: int | None
 
     def key(self, header: Header) -> int | str:
-        """How results are keyed: the count, or the size's name where there is no count."""
-        if self.foundation is not None:
-            return self.foundation
-        return header.sizes[self.size or 0]
+        """How results are keyed: the count, or the size's name where there is no count, or a smaller size
+        has the same.
+        """
+        if self.foundation is None:
+            return header.sizes[self.size or 0]
+        if self.size is not None and header.foundations.index(self.foundation) != self.size:
+            return header.sizes[self.size]
+        return self.foundation
 
 
 def counts_to_try(header: Header, asked: tuple[int, ...] = ()) -> tuple[Count, ...]:
     """Every size, and every custom count in range, ascending; `asked` counts too."""
     if not header.foundations:
         return tuple(Count(None, index) for index in range(len(header.sizes)))
-    by_count: dict[int, int | None] = {}
-    for index, foundation in enumerate(header.foundations):
-        by_count.setdefault(foundation, index)
-    for custom in (*custom_counts(header), *asked):
-        by_count.setdefault(custom, None)
-    return tuple(Count(foundation, by_count[foundation]) for foundation in sorted(by_count))
+    sizes = [Count(foundation, index) for index, foundation in enumerate(header.foundations)]
+    customs = sorted({*custom_counts(header), *asked} - {*header.foundations})
+    return tuple(
+        sorted((*sizes, *(Count(one, None) for one in customs)), key=lambda one: one.foundation or 0)
+    )
 
 
 def custom_counts(header: Header) -> tuple[int, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 from server.craft.fabric.faults import Fault, Order, Placed, TooLarge, fault
@@ -15,6 +15,7 @@ from server.craft.fabric.rounds import Outcome, Task, leading_turn, trailing_cha
 from server.craft.fabric.values import WorkedRound, WorkedSection
 from server.craft.fabric.working import Setting
 from server.craft.text import rules
+from server.craft.text.endings import begins_from_hook
 from server.craft.text.numbers import written
 from server.craft.text.reader import joins_yarn
 from server.craft.text.references import referenced
@@ -103,6 +104,7 @@ class PieceWorker:
         self.gap_seen = self.gap_broken = False
         self.main_fastened = False
         self.rows, self.on_row_ends = 0, False
+        self.foundation_joined = False
         self.last: _Strand | None = None
         self.piece = WorkedPiece()
         self.nodes = 0
@@ -270,8 +272,10 @@ class PieceWorker:
             strand.ring, strand.below = EMPTY, ""
         led_in = self._led_in(items, strand)
         ring = strand.ring
+        if self._goes_flat(items, strand):
+            ring = replace(ring, circular=False, hook=len(ring) - 1, hook_length=1)
         rows = self.setting.header.worked == "rows"
-        back_and_forth = rows and len(ring) > 0 and not ring.circular and strand.below not in EDGES
+        back_and_forth = len(ring) > 0 and not ring.circular and strand.below not in EDGES
         if back_and_forth or (turned and not rows):
             ring = ring.turned()
         stated = line.stated or text.stated
@@ -286,8 +290,18 @@ class PieceWorker:
         if makes_foundation:
             self.foundation = _foundation_chains(outcome)
             self.foundation_suspect = strand.suspect
+            self.foundation_joined = any(isinstance(item, Join) for item in items)
         if section.kind == "gap":
             self._find_gap(outcome, ring, strand, turn.section, section)
+
+    def _goes_flat(self, items: tuple[Instruction, ...], strand: _Strand) -> bool:
+        """Whether a round begins `in 2nd ch from hook` of a chain that was not joined: rows, or an oval."""
+        if strand is not self.main or self.foundation_joined or not self._on_foundation(strand):
+            return False
+        return begins_from_hook(items)
+
+    def _on_foundation(self, strand: _Strand) -> bool:
+        return len(strand.ring) > 0 and all(atom.kind == "foundation" for atom in strand.ring.atoms)
 
     def _led_in(self, items: tuple[Instruction, ...], strand: _Strand) -> tuple[Instruction, ...]:
         """The yarn joined before, and the chain carried over from the row before."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import combinations
 
 from server.craft.fabric.faults import Found, Placed, TooLarge, fault
 from server.craft.fabric.formulas import formula, piecewise
@@ -243,7 +244,14 @@ def _formulas(pattern: Pattern, rounds: Mapping[Count, WorkedRound]) -> tuple[di
     found: dict[str, str] = {}
     parted: dict[str, str] = {}
     header = pattern.header
+    shared = [
+        (count, same)
+        for count, same in combinations(rounds, 2)
+        if count.foundation is not None and count.foundation == same.foundation
+    ]
     for name in names:
+        if any(rounds[count].counts.get(name) != rounds[same].counts.get(name) for count, same in shared):
+            continue  # sizes of one foundation that differ: it does not go by N
         values = {
             count.foundation: worked.counts.get(name, 0)
             for count, worked in rounds.items()

@@ -9,13 +9,24 @@ from typing import NamedTuple
 from server.craft.fabric.closing import check_left_over
 from server.craft.fabric.doing import carry_out
 from server.craft.fabric.faults import Fault, Stuck, fault
+from server.craft.fabric.foundation_sides import on_chains
 from server.craft.fabric.leaving import counts_of, new_ring
 from server.craft.fabric.ring import Found, Ring
 from server.craft.fabric.stated import check_stated
 from server.craft.fabric.values import Doing, Into, Node
 from server.craft.fabric.working import Gap, Hit, Setting, Target, Working
 from server.craft.text import rules
-from server.craft.text.tree import Chain, CountLine, FastenOff, Instruction, RoundLine, Span, Turn
+from server.craft.text.tree import (
+    Chain,
+    CountLine,
+    FastenOff,
+    Instruction,
+    Place,
+    RoundLine,
+    Span,
+    Turn,
+    Work,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +100,20 @@ def trailing_chain(items: Sequence[Instruction]) -> tuple[tuple[Instruction, ...
 
 def work_round(task: Task, setting: Setting) -> Outcome:
     """Works one round. Faults are in the outcome; only TooLarge is raised."""
+    outcome = _worked(task, setting)
+    if any(_spoils(one) for one in outcome.faults) and (head := next_at_head(task)) is not None:
+        first, place = head
+        if not any(_spoils(one) for one in _worked(first, setting).faults):
+            found = fault(rules.NEXT_AT_HEAD, place.span)
+            return replace(outcome, faults=(found,), right=False)
+    return outcome
+
+
+def _spoils(one: Fault) -> bool:
+    return one.rule.severity == "error" and one.rule.kind != "join"
+
+
+def _worked(task: Task, setting: Setting) -> Outcome:
     work = Working(task.ring, setting, task.text.body_span)
     work.foundation = 0 if task.foundation else None
     _stand(work)
@@ -103,7 +128,7 @@ def work_round(task: Task, setting: Setting) -> Outcome:
         stopped = True
     if not stopped:
         check_left_over(work)
-    circular = work.joined or setting.header.worked != "rows"
+    circular = work.joined or work.chain_places > 0 or not _is_flat(task, setting)
     ring = new_ring(work, circular=circular)
     counts = counts_of(ring, foundation=task.foundation)
     right, worked = False, len(work.faults)
@@ -124,9 +149,36 @@ def work_round(task: Task, setting: Setting) -> Outcome:
             for index, one in enumerate(faults)
         )
     return Outcome(
-        ring, tuple(work.nodes), tuple(work.doings), counts, faults, right, stopped,
+        ring, on_chains(work), tuple(work.doings), counts, faults, right, stopped,
         tuple(work.gaps), work.turn_after,
     )  # fmt: skip
+
+
+def next_at_head(task: Task) -> tuple[Task, Place] | None:
+    """The round begun with `first` where it is written with `next`, as many a pattern has it, and that place.
+
+    None where the round is not begun so, or has its text from another round.
+    """
+    if task.held_over is not None or not task.ring.circular or task.ring.hook < 0:
+        return None
+    body = task.text.body
+    for index, item in enumerate(body):
+        if isinstance(item, Chain) and item.counts is None:
+            continue
+        if not (isinstance(item, Work) and item.place is not None and item.place.which == "next"):
+            return None
+        first = replace(item, place=replace(item.place, which="first"))
+        text = replace(task.text, body=(*body[:index], first, *body[index + 1 :]))
+        return task._replace(text=text), item.place
+    return None
+
+
+def _is_flat(task: Task, setting: Setting) -> bool:
+    """Whether rows are worked, be it in a piece of rounds (a cuff that is seamed)."""
+    ring = task.ring
+    if setting.header.worked == "rows":
+        return True
+    return len(ring) > 0 and not ring.circular and ring.atoms[0].kind not in ("side", "underside")
 
 
 def _stand(work: Working) -> None:

@@ -138,6 +138,7 @@ class Working:
     skipped    places just skipped that may be come back to
     hook       where the join, or travelling, has put the hook: index and how many places
     size       how many places lie below
+    chain_places   how many chains the foundation has, once the round has gone on along their other side
     stand, stand_length   index of the place that the round begins from, and how many places it has; -1
                before the first one
     """
@@ -175,6 +176,7 @@ class Working:
     spaces_worked: set[int] = field(default_factory=set)
     quiet: bool = False
     open_repeats: int = 0
+    chain_places: int = 0
 
     size: int = field(init=False)
     stand: int = field(init=False)

@@ -21,6 +21,7 @@ from server.craft.text.tree import (
     JoinYarn,
     NoJoin,
     Noun,
+    OtherSide,
     Place,
     RingStart,
     Skip,
@@ -106,6 +107,8 @@ def _plain_words(made: Instruction) -> str:
         return "turn"
     if isinstance(made, NoJoin):
         return "do not join"
+    if isinstance(made, OtherSide):
+        return "go on along the other side of the foundation chain"
     if isinstance(made, FastenOff):
         return "fasten off"
     if isinstance(made, RingStart):

@@ -16,6 +16,7 @@ from server.craft.text.tree import (
     Join,
     JoinYarn,
     NoJoin,
+    OtherSide,
     RingStart,
     Skip,
     Turn,
@@ -66,6 +67,8 @@ def _plain_words(made: Instruction) -> str:
         return "turn"
     if isinstance(made, NoJoin):
         return "do not join"
+    if isinstance(made, OtherSide):
+        return "working along the other side of the foundation ch"
     if isinstance(made, FastenOff):
         return "fasten off"
     if isinstance(made, RingStart):

@@ -113,15 +113,21 @@ def _last_rounds(cursor: Cursor, *, said: bool) -> int | None:
 
 
 def _rounds_before(before: Sequence[RoundLine], many: int) -> tuple[int, ...]:
-    """Numbers of the last so many rounds."""
+    """Numbers of the last so many rounds, in the smallest size where each has its own."""
     numbers: list[int] = []
     for line in before:
         label = line.label
-        if label is None or label.foundation or not isinstance(label.first, Plain):
+        if label is None or label.foundation or (first := _smallest(label.first)) is None:
             continue
-        last = label.last.value if isinstance(label.last, Plain) else label.first.value
-        numbers.extend(range(label.first.value, min(last, label.first.value + 400) + 1))
+        last = max(first, _smallest(label.last) or first)
+        numbers.extend(range(first, min(last, first + 400) + 1))
     return tuple(numbers[-many:]) if len(numbers) >= many else ()
+
+
+def _smallest(number: Number | None) -> int | None:
+    if isinstance(number, SizeList):
+        return number.values[0]
+    return number.value if isinstance(number, Plain) else None
 
 
 def _section(cursor: Cursor, context: Context) -> str | None:

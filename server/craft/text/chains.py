@@ -7,6 +7,13 @@ from server.craft.text.numbers import number
 from server.craft.text.terms import alien
 from server.craft.text.tree import Chain, CountsAs, Plain
 
+COUNTS_WORDS = (
+    "counts", "count", "counting", "counted", "equals", "acts", "act", "as", "this", "that", "which", "it",
+    "will", "does", "is", "made", "in", "of", "and", "also", "here", "throughout", "the", "a", "an", "one",
+    "your", "my", "first", "rnd", "each", "for", "now",
+)  # fmt: skip
+"""Words of `(this counts as your first …)` that lead to the stitch."""
+
 
 def chain(cursor: Cursor) -> Chain:
     """Chains, from `ch` on."""
@@ -55,8 +62,18 @@ def counts_as(cursor: Cursor) -> CountsAs | None:
         many = token.number if token.kind == "num" else 0
     if bracket:
         cursor.take()
+    if not (stitches or chains or negative):
+        stitches = _counts_itself(cursor, start)
     span = cursor.since(start)
     return CountsAs((), 0, span) if negative else CountsAs(tuple(stitches), chains, span)
+
+
+def _counts_itself(cursor: Cursor, start: int) -> list[str]:
+    """`(counts)`, `(counts as 1)`: as whatever stitch comes first. Unread at a word that is no stitch."""
+    for token in cursor.tokens[start : cursor.at]:
+        if token.kind == "word" and token.value not in COUNTS_WORDS:
+            raise Unread(token.span, "a stitch, such as `counts as dc`")
+    return ["st"]
 
 
 def _counts_words(cursor: Cursor, ahead: int) -> bool:

@@ -43,7 +43,7 @@ def parted(line: Line, header: Header, *, first: bool) -> tuple[Line, ...]:
     end = 1
     if len(line.body) > 1 and isinstance(line.body[1], Join):
         end = 2
-    elif not (len(line.body) > 1 and _from_hook(line.body[1:])):
+    elif not (len(line.body) > 1 and begins_from_hook(line.body[1:])):
         return (line,)
     if not any(isinstance(item, Work | Repeat) for item in line.body[end:]):
         return (line,)
@@ -62,13 +62,13 @@ def _is_foundation(number: Number, header: Header) -> bool:
     return number.slope == 1 and number.shift == 0
 
 
-def _from_hook(items: tuple[Instruction, ...]) -> bool:
+def begins_from_hook(items: tuple[Instruction, ...]) -> bool:
     """Whether the first stitch goes into a chain counted from the hook."""
     for item in items:
         if isinstance(item, Work):
             return item.place is not None and item.place.which == "from hook"
         if isinstance(item, Repeat):
-            return _from_hook(item.body)
+            return begins_from_hook(item.body)
     return False
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 from fractions import Fraction
+from math import gcd
 
 from server.craft.text import rules
 from server.craft.text.findings import Finding
@@ -195,7 +196,8 @@ class HeaderReader:
     ) -> None:
         if line is None or multiple is None:
             return
-        if self._wrong_plus(line, foundations, multiple, plus):
+        given = (line, foundations, multiple, plus)
+        if self._wrong_plus(*given) or self._none_fits(*given):
             return
         for match in re.finditer(r"\d+", re.split(r"multiple", line.value, flags=re.IGNORECASE)[0]):
             number = int(match[0][:9])
@@ -211,6 +213,24 @@ class HeaderReader:
                     foundations=(number,), mend=str(min(near, key=lambda count: abs(count - number))),
                 )
             )  # fmt: skip
+
+    def _none_fits(self, line: HeaderLine, foundations: tuple[int, ...], multiple: int, plus: int) -> bool:
+        """No size is a multiple of it, and all are of another number: that is one fault, in the multiple."""
+        words = re.search(r"multiples?\s+of.*?(?=\s*\.?$)", line.value, re.IGNORECASE)
+        right = gcd(*(count - plus for count in foundations))
+        if len(set(foundations)) < 2 or right < 2 or words is None:
+            return False
+        if any((count - plus) % multiple == 0 for count in foundations):
+            return False
+        mend = f"multiple of {right}" + (f" + {plus}" if plus else "")
+        span = Span(line.span.start + words.start(), line.span.start + words.end())
+        self.findings.append(
+            rules.PLUS_DIFFERS.at(
+                self.source, span, numbers=", ".join(map(str, foundations)), right=mend, mend=mend,
+                foundations=foundations,
+            )
+        )  # fmt: skip
+        return True
 
     def _wrong_plus(self, line: HeaderLine, foundations: tuple[int, ...], multiple: int, plus: int) -> bool:
         """All sizes are multiples of it, only not with what is added: that is one fault, in the multiple."""

@@ -130,7 +130,8 @@ def _worked(cursor: Cursor) -> Instruction:
         return _inc_dec(cursor, "", many)
     token = cursor.peek()
     if token.kind not in ("stitch", "group"):
-        cursor.at = start
+        if many is None or token.kind != "word":
+            cursor.at = start
         raise cursor.unread(EXPECTED, cursor.here())
     cursor.take()
     alien(cursor, token)
@@ -187,7 +188,7 @@ def _place_first(cursor: Cursor) -> Instruction | None:
 def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
     """`inc`, `hdc inc in next st`, `dec`, `inv dec`, `sc dec over next 2 sts`."""
     kind = cursor.take().value
-    base = stitch or "sc"
+    base = stitch or _stitch_nearby(cursor)
     if many is None and cursor.peek().kind == "num":
         behind = cursor.is_word("times", "x", "st", ahead=1) or cursor.is_punct("x", "(", "[", ahead=1)
         many = None if behind else number(cursor)
@@ -200,6 +201,15 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
     if isinstance(many, Plain) and many.value > 1:
         return Repeat((made,), times=many, style="bracket")
     return made
+
+
+def _stitch_nearby(cursor: Cursor) -> str:
+    """The stitch that a bare `inc` or `dec` is made of: the one last named in the round, else the next."""
+    before = reversed(cursor.tokens[: cursor.at])
+    for token in (*before, *cursor.tokens[cursor.at :]):
+        if token.kind == "stitch" and token.value in BY_US and token.value != "sl st":
+            return token.value
+    return "sc"
 
 
 def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> Instruction:

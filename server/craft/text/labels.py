@@ -32,7 +32,11 @@ TERMINATOR = re.compile(r"\s*\)?\s*[:.–—-]+")
 
 def starts_with_label(line: str) -> bool:
     """Whether a line begins a round of its own."""
-    return LABEL_START.match(line) is not None
+    match = LABEL_START.match(line)
+    if match is None:
+        return False
+    # `… in each` / `foundation ch around`: a line broken before those words begins nothing
+    return not match[0].lstrip().startswith("foundation") or match[0].rstrip().endswith(":")
 
 
 def read_label(cursor: Cursor, *, rows: bool) -> Label:

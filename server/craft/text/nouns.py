@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from server.craft.text.cursor import Cursor
+from server.craft.text.terms import alien
 from server.craft.text.tree import Noun
 
 
@@ -15,13 +16,14 @@ def noun(cursor: Cursor) -> Noun | None:
         return Noun("group", token.value)
     if token.kind == "stitch":
         cursor.take()
+        alien(cursor, token)
         cursor.word("st")
         return Noun("stitch", token.value)
     if cursor.word("st", "place"):
         return Noun("st")
     if cursor.word("sp", "sps"):
         return Noun("sp")
-    if cursor.word("ring", "magicring", "circle"):
+    if cursor.word("ring", "magicring", "circle", "mc"):  # where a place is due, MC is no colour
         return Noun("ring")
     if cursor.is_word("foundation") or (cursor.is_word("beg") and cursor.is_word("foundation", ahead=1)):
         cursor.word("beg")

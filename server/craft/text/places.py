@@ -310,8 +310,8 @@ def _each(cursor: Cursor) -> Place:
     elif cursor.peek().kind == "ord":
         step = _nth(cursor)
         cursor.skip_words(("of", "the"))
-    nested = cursor.word("next", "rem", "last")
-    last = nested and cursor.peek(-1).value == "last"
+    nested = cursor.word("next", "rem", "last", "first")
+    end = cursor.peek(-1).value if nested else ""
     count = number(cursor)
     cursor.skip_words(("rem", "unworked"))
     skipped = cursor.word("skipped", "sk")
@@ -319,8 +319,8 @@ def _each(cursor: Cursor) -> Place:
     if name is None:
         raise cursor.unread(NOUN_EXPECTED)
     nouns = _and_nouns(cursor, name)
-    if last:
-        return Place("last", nouns, count, skipped=skipped, step=step)
+    if end in ("last", "first"):
+        return Place(WHICH[end], nouns, count, skipped=skipped, step=step)
     if count is not None or (nested and step == 1 and cursor.peek(-2).value == "next"):
         return _around(cursor, Place("next", nouns, count, skipped=skipped, step=step))
     return _around(cursor, Place("each", nouns, skipped=skipped, step=step))

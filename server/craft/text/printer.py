@@ -31,6 +31,7 @@ from server.craft.text.tree import (
     Note,
     Noun,
     Number,
+    OtherSide,
     Part,
     Pattern,
     Place,
@@ -89,9 +90,7 @@ class _Printer:
         self._around = "across" if pattern.header.worked == "rows" else "around"
 
     def text(self) -> str:
-        parts = [self.header(self.pattern.header)]
-        if self.pattern.prose:
-            parts.append("\n".join(note.text for note in self.pattern.prose))
+        parts = [self.header(self.pattern.header), "\n".join(note.text for note in self.pattern.prose)]
         parts += [self._section(section) for section in self.pattern.sections]
         return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -345,6 +344,7 @@ class _Printer:
 _PLAIN_WORDS: dict[type[Instruction], str] = {
     Turn: "turn",
     NoJoin: "do not join",
+    OtherSide: "working along the other side of the foundation ch",
     FastenOff: "fasten off",
     RingStart: "magic ring",
 }
@@ -356,7 +356,7 @@ def _says_so(line: RoundLine) -> bool:
 
 
 def _listed(names: Sequence[object]) -> str:
-    head, *rest = [str(name) for name in names]
+    head, *rest = map(str, names)
     return f"{head} ({', '.join(rest)})" if rest else head
 
 

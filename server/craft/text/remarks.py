@@ -17,6 +17,12 @@ REMARKS = (
 )  # fmt: skip
 REMARK_BEGINS = frozenset(remark[0] for remark in REMARKS)
 
+UNTWISTED = (
+    "making", "make", "be", "being", "taking", "take", "ensuring", "ensure", "check", "checking", "careful",
+    "carefully", "without", "dont", "avoid", "avoiding", "try", "trying", "so", "but", "watch",
+)  # fmt: skip
+TWISTS = ("twist", "twists", "twisted", "twisting")
+
 MARKING = ("place", "put", "move", "moving", "insert", "add", "use", "using", "slip", "remove", "replace")
 MARKERS = ("marker", "markers", "pm", "sm", "mm")
 COLOURS = (
@@ -31,13 +37,26 @@ ASIDE = ("drop", "dropping", "carry", "carrying", "cut", "break")
 def pass_remarks(cursor: Cursor) -> bool:
     """Passes all remarks that stand here; whether there were any."""
     start = cursor.at
-    while not cursor.done and (_phrase(cursor) or _marker(cursor) or _other_side(cursor) or _colour(cursor)):
+    while not cursor.done and (
+        _phrase(cursor) or _untwisted(cursor) or _marker(cursor) or _other_side(cursor) or _colour(cursor)
+    ):
         pass
     return cursor.at > start
 
 
 def _phrase(cursor: Cursor) -> bool:
     return cursor.peek().value in REMARK_BEGINS and any(cursor.words(*remark) for remark in REMARKS)
+
+
+def _untwisted(cursor: Cursor) -> bool:
+    """`making sure the chain isn't twisted`, `check that your stitches are not twisted`."""
+    if not cursor.is_word(*UNTWISTED):
+        return False
+    end = cursor.clause_end(cursor.at)
+    if not any(token.value in TWISTS for token in cursor.tokens[cursor.at : end]):
+        return False
+    cursor.at = end
+    return True
 
 
 def _to_clause_end(cursor: Cursor) -> bool:

@@ -11,12 +11,14 @@ from server.craft.text.how_often import Often, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import plus
+from server.craft.text.oval import name_other_side, to_other_side
 from server.craft.text.places import place
 from server.craft.text.prose import STARS, passes_prose
 from server.craft.text.remarks import pass_remarks
 from server.craft.text.some_sizes import only_here, some
 from server.craft.text.tree import (
     Instruction,
+    Noun,
     Place,
     Plain,
     Repeat,
@@ -56,21 +58,32 @@ def sequence(cursor: Cursor, close: str = "") -> Sequence:
     while not cursor.done:
         if close and cursor.is_punct(close):
             break
-        if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+", "!") or pass_remarks(cursor):
+        if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+", "!"):
+            continue
+        if to_other_side(cursor, read.items) or pass_remarks(cursor):
             continue
         if cursor.word(*_ignorable(cursor)):
             continue
         start = cursor.at
         try:
             _step(cursor, read)
+            name_other_side(cursor, read.items, start)
         except Unread as complaint:
             _report(cursor, read, complaint)
-            cursor.at = max(cursor.clause_end(max(start, min(cursor.at, len(cursor.tokens)))), start + 1)
-    for star in read.stars:
+            _pass_clause(cursor, start)
+    for star in read.stars if read.sound else ():  # else its repeat may stand in what does not read
         mark = cursor.tokens[star.token]
         cursor.context.findings.append(rules.NO_REPEAT.at(cursor.context.source, mark.span))
         read.sound = False
     return read
+
+
+def _pass_clause(cursor: Cursor, start: int) -> None:
+    """Goes on behind the clause that begins at `start` and has all that was taken: brackets are whole."""
+    end = cursor.clause_end(start)
+    while end < min(cursor.at, len(cursor.tokens)):
+        end = cursor.clause_end(end + 1)
+    cursor.at = max(end, start + 1)
 
 
 def _ignorable(cursor: Cursor) -> tuple[str, ...]:
@@ -106,7 +119,20 @@ def _step(cursor: Cursor, read: Sequence) -> None:
         made = instruction(cursor)
         if made is not None:
             read.items.append(made)
+            _and_across(cursor, read, made)
             _and_in(cursor, read, made)
+
+
+def _and_across(cursor: Cursor, read: Sequence, made: Instruction) -> None:
+    """`sc in 2nd ch from hook and across`: the same stitch in each place after it."""
+    if not (isinstance(made, Work) and cursor.is_word("and") and cursor.is_word("across", "around", ahead=1)):
+        return
+    if cursor.peek(2).kind != "punct":
+        return
+    start = cursor.at
+    cursor.at += 2
+    span = cursor.since(start)
+    read.items.append(Work(made.stitch, made.times, Place("each", (Noun("st"),), span=span), span))
 
 
 def _and_in(cursor: Cursor, read: Sequence, made: Instruction) -> None:
@@ -244,6 +270,8 @@ def _repeat_from(cursor: Cursor, read: Sequence, star: _Star, often: Often, *, t
     times = often.times if often.times is None or total else plus(often.times, 1)
     read.stars = [other for other in read.stars if other is not star and other.item < star.item]
     if not body:
+        if not read.sound:
+            return  # what was to be repeated does not read, and is found there
         raise cursor.unread("something to repeat", span)
     made = Repeat(body, times, often.around, often.to_last, often.omitting, "star", span)
     read.items[star.item :] = [made, *after]
@@ -344,7 +372,7 @@ def _bracket_repeat(cursor: Cursor, start: int, end: int, read: Sequence) -> Rep
         cursor.at = back
         often = how_often(cursor)
     span = cursor.since(start)
-    if not inner.items:
+    if not inner.items and inner.sound:
         raise cursor.unread("something to work inside the bracket", span)
     if often is None:
         cursor.at = back

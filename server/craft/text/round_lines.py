@@ -28,6 +28,7 @@ from server.craft.text.tree import (
     Plain,
     RoundLine,
     Span,
+    Work,
 )
 
 UNTIL_WORDS = re.compile(r",?\s*\b(?:until|till|to the|to fit|for pattern)\b", re.IGNORECASE)
@@ -107,7 +108,7 @@ class _Round:
             if stated is None and len(before_tail) < len(rest):
                 before_tail, stated = split_count(before_tail, context)
             rest = before_tail
-            items = self._items(rest, label)
+            items = self._items(rest, label, asked=stated is None)
             line = RoundLine(label, items, None, stated)
         if self._found(known, *NOT_SOUND):
             self.sound = False
@@ -146,16 +147,30 @@ class _Round:
             self._unread(complaint)
             return None
 
-    def _items(self, rest: list[Token], label: Label | None) -> tuple[Instruction, ...]:
+    def _items(self, rest: list[Token], label: Label | None, *, asked: bool) -> tuple[Instruction, ...]:
         known = len(self.context.findings)
         read = sequence(Cursor(rest, self.context))
-        items = all_around(as_joined(tuple(read.items), self.header, label), label)
+        items = as_joined(tuple(read.items), self.header, label)
+        around = all_around(items, label)
+        if asked:
+            self._ask_lone(items, around)
+        items = around
         self.sound = self.sound and read.sound
         if not items and self.sound and len(self.context.findings) == known:
             span = label.span if label else self.block.span
             self.context.findings.append(rules.EMPTY_ROUND.at(self.context.source, span))
             self.sound = False
         return items
+
+    def _ask_lone(self, items: tuple[Instruction, ...], around: tuple[Instruction, ...]) -> None:
+        """Asks where a stitch stands alone, with no count: `Rnd 4: sc.` may have lost its other words."""
+        lone = next((item for item in items if item not in around), None)
+        if not isinstance(lone, Work) or lone.place is not None:
+            return
+        source, way = self.context.source, "across" if self.context.rows else "around"
+        words = f"{source.slice(source.trimmed(lone.span))} in each st {way}"
+        finding = rules.LONE_STITCH.at(source, lone.span, mend=words, mend_words=words, around=way)
+        self.context.findings.append(finding)
 
     # --- rounds whose text is another's, and how far a text goes --------------------------------------------
 

@@ -149,6 +149,10 @@ EMPTY_ROUND = Rule(
     "error",
     "Nothing is worked in “{words}”. Expected what to do, such as `sc in each st around`.",
 )
+LONE_STITCH = Rule(
+    "lone-stitch", "syntax", "warning",
+    "“{words}” alone is read as one in each stitch {around}. `{mend_words}` says so without doubt.",
+)  # fmt: skip
 FIT_UNSAID = Rule(
     "fit-unsaid", "syntax", "warning",
     "“{words}” does not say how many rounds that was when you made it; {many} as written. "
@@ -273,6 +277,10 @@ NO_YARN = Rule(
 LEFT_OVER = Rule(
     "left-over", "closing", "error", "{left} left unworked between the last stitch and the beginning{where}."
 )
+LEFT_ON_SIDE = Rule(
+    "left-on-side", "closing", "error",
+    "{left} left unworked before the round goes on along the other side{where}.",
+)  # fmt: skip
 LEFT_OVER_ROW = Rule(
     "left-over-row", "closing", "warning", "{left} left unworked at the end of the row{where}."
 )
@@ -288,12 +296,26 @@ TOO_MUCH = Rule(
     "error",
     "“{words}” goes on past the beginning of the round{where}: {how}.{nearest}",
 )
+NEXT_AT_HEAD = Rule(
+    "next-at-head", "closing", "error",
+    "“{words}” at the beginning of a round is the place after the one joined into, and so the round does not "
+    "come out as written{where}. `{mend_words}` begins in the place joined into.",
+)  # fmt: skip
+FOUNDATION_DIFFERS = Rule(
+    "foundation-differs", "count", "error",
+    "The header's foundation is {foundation}, and {chained} are chained here. Make them agree.",
+)  # fmt: skip
 TOO_LARGE = Rule(
     "too-large", "count", "error", "“{words}” would make more than {limit} stitches. Take smaller numbers."
 )
 TOO_MANY_SECTIONS = Rule(
     "too-many-sections", "count", "error",
     "“{words}” is one section more than one piece may have. Make a part of its own for each piece.",
+)  # fmt: skip
+
+JOIN_UNSAID = Rule(
+    "join-unsaid", "join", "warning",
+    "This round does not say how it ends, and the others join. Say `{mend_words}`, or `do not join`.",
 )  # fmt: skip
 
 # --- joins --------------------------------------------------------------------------------------------------

@@ -222,6 +222,13 @@ class NoJoin:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherSide:
+    """`working along the other side of the foundation ch`: on from here in the chains' free side."""
+
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class FastenOff:
     """`fasten off`."""
 
@@ -253,6 +260,7 @@ Instruction = (
     | JoinYarn
     | Turn
     | NoJoin
+    | OtherSide
     | FastenOff
     | RingStart
     | FoundationStitches

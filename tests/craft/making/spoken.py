@@ -21,7 +21,7 @@ EVERY = re.compile(r", (\d+) times$")
 TOGETHER = re.compile(r"^.+ (\d+) together(?: (\d+) times)? over the (?:next|first|last) (\d+) ")
 NOTHING = re.compile(
     r"^(?:skip|miss|join with a slip stitch|turn$|do not join$|fasten off$|slip stitch|then in|make a[n]? "
-    r"|make \d+ picots|join the yarn with a slip stitch)"
+    r"|go on along the other side|make \d+ picots|join the yarn with a slip stitch)"
 )
 
 

@@ -69,7 +69,7 @@ ONE_MORE_ROUND: list[tuple[str, Callable[..., str], str, dict[str, int]]] = [
         f"sc]", {"sc": 12}),
     ("rep behind a bracket", tube, f"Rnd 2: Ch 1, [sc, ch 1, sk 1] rep around; {J}", {"sc": 12,
         "ch-1 sp": 12}),
-    ("a lone stitch", tube, f"Rnd 2: Ch 1, sc; {J}", {"sc": 24}),
+    ("a lone stitch", tube, f"Rnd 2: Ch 1, sc; {J} [24 sc]", {"sc": 24}),
     ("a lone stitch in a loop", tube, "Rnd 2: Ch 2, hdc in 3rd loop only; join with sl st in top of "
         "beg ch.",
      {"hdc": 24}),

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from server.craft.fabric.chart.ovals import unfolded
 from server.craft.fabric.values import Did, Node, WorkedRound, WorkedSection
 from server.craft.text.tree import Join, Turn
 
@@ -126,6 +127,13 @@ def strands(sections: Sequence[WorkedSection], *, rows: bool) -> tuple[Strand, .
                 strand_of[worked.spot] = len(found) - 1
                 continue
             last = found[at][-1]
+            oval = unfolded(worked, len(made_places(last.worked.path))) if len(found[at]) == 1 else None
+            if oval is not None:
+                both_sides = (BasePlace("foundation", "ch"),) * oval[1]
+                found.append([StrandRound(oval[0], tuple(range(oval[1])), 1, circular=True)])
+                bases.append((both_sides, ""))
+                strand_of[worked.spot] = len(found) - 1
+                continue
             here = _above(last, worked, rows=rows)
             found[at][-1] = _with_passed(last, here)
             found[at].append(here)

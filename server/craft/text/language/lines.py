@@ -87,6 +87,20 @@ LINES = (
         ),
     ),
     Entry(
+        "Both sides of the foundation",
+        (
+            "… 3 sc in last ch, working along the other side of the foundation ch, …",
+            "sc in next 6 ch along the opposite side of the chain",
+        ),
+        "An oval, as a sole or a toe begins: the round goes on in the chain's free side, from beside its "
+        "last chain back to the one begun in. The chain is not joined.",
+        own(
+            "Foundation rnd: Ch 24. [24 ch]",
+            "Rnd 1: Sc in 2nd ch from hook, sc in each ch to last ch, 3 sc in last ch, working along the "
+            "other side of the foundation ch, sc in each ch around; join with sl st in first sc. [2N - 1 sc]",
+        ),
+    ),
+    Entry(
         "The ends of rows",
         ("# Edging - along the row ends", "sc in side of each row", "sc evenly along row ends"),
         "Each row has one end on this side, the foundation none. Work that goes on without new yarn turns "

@@ -108,6 +108,7 @@ FINDINGS = {
     "empty-round": "A round has a label and nothing to work.",
     "fit-unsaid": "Rounds go on until something is reached, and no number says how many that was.",
     "unread-line": "A line reads neither as a round nor as a note.",
+    "lone-stitch": "A round says one stitch and neither where it goes nor a count.",
     "read-as-note": "A line is taken as words for the maker.",
     "no-rounds": "There is nothing to work at all.",
     "no-n": "N is used in a piece that starts from a ring.",
@@ -116,6 +117,7 @@ FINDINGS = {
     "count-wrong": "A stated count is not what the round has.",
     "less-than-nothing": "A number comes to less than nothing at some count.",
     "off-line": "A size list has no number of its own for custom counts.",
+    "foundation-differs": "The foundation’s list is not the header’s.",
     "bare-chain": "It is not clear what a beginning chain counts as.",
     "no-place": "A place is named that is not there.",
     "no-center": "A group is worked into that has no one center.",
@@ -129,6 +131,8 @@ FINDINGS = {
     "no-row-ends": "The ends of rows are worked into, and no row stands yet.",
     "nothing-below": "There is nothing to work into yet.",
     "left-over": "Places of the round below are left unworked.",
+    "left-on-side": "Chains are left before an oval goes on along the other side.",
+    "next-at-head": "A round begins behind the place joined into, and so does not come out.",
     "left-over-row": "Places of the row below are left unworked at its end.",
     "not-closing": "A repeat does not come out even.",
     "never-there": "A repeat never comes to where it is to stop.",
@@ -138,6 +142,7 @@ FINDINGS = {
     "too-many-sections": "The piece would have more sections than can be worked here.",
     "join-nowhere": "A join names a place that the round has not.",
     "join-elsewhere": "A join names another place than the first.",
+    "join-unsaid": "A round does not say how it ends, where the others join.",
 }
 """By code: when it is said."""
 
