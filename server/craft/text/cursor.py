@@ -87,19 +87,28 @@ class Cursor:
 
     def is_word(self, *values: str, ahead: int = 0) -> bool:
         """Whether the token ahead is one of these words."""
-        token = self.peek(ahead)
+        # asked of every token many times over: it does not call `peek`
+        index = self.at + ahead
+        if not 0 <= index < len(self.tokens):
+            return False
+        token = self.tokens[index]
         return token.kind == "word" and token.value in values
 
     def is_punct(self, *values: str, ahead: int = 0) -> bool:
         """Whether the token ahead is one of these signs."""
-        token = self.peek(ahead)
+        index = self.at + ahead
+        if not 0 <= index < len(self.tokens):
+            return END.value in values
+        token = self.tokens[index]
         return token.kind == "punct" and token.value in values
 
     def word(self, *values: str) -> bool:
         """Takes one of these words, if it stands here."""
-        if self.is_word(*values):
-            self.at += 1
-            return True
+        if self.at < len(self.tokens):
+            token = self.tokens[self.at]
+            if token.kind == "word" and token.value in values:
+                self.at += 1
+                return True
         return False
 
     def words(self, *values: str) -> bool:
@@ -118,7 +127,8 @@ class Cursor:
 
     def skip_words(self, values: Collection[str]) -> None:
         """Passes any of these words."""
-        while self.peek().kind == "word" and self.peek().value in values:
+        tokens = self.tokens
+        while self.at < len(tokens) and tokens[self.at].kind == "word" and tokens[self.at].value in values:
             self.at += 1
 
     def take_before(self, offset: int) -> None:

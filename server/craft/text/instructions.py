@@ -49,7 +49,10 @@ def instruction(cursor: Cursor) -> Instruction | None:
         if cursor.at > start:
             return None
         raise cursor.unread(EXPECTED)
-    made = _chain_or_end(cursor) or _ring(cursor) or _worked(cursor)
+    if cursor.peek().kind in ("stitch", "group"):
+        made = _worked(cursor)
+    else:
+        made = _chain_or_end(cursor) or _ring(cursor) or _worked(cursor)
     return replace(made, span=cursor.since(start))
 
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -15,8 +14,7 @@ from server.craft.text.vocabulary import BY_US, CLOSED, alien_spellings, plurals
 TokenKind = Literal["num", "ord", "stitch", "group", "word", "punct", "N"]
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A word, number or sign. `value` is folded to one spelling; stitches by their US names."""
 
     kind: TokenKind
@@ -112,10 +110,8 @@ class Lexicon:
             kind: TokenKind = "stitch" if one.one_stitch or one.name in CLOSED else "group"
             for form in plurals_read(one.name):
                 self._table[_fold(form)] = (kind, one.name)
-        self._longest: dict[str, int] = {}
-        for phrase in self._table:
-            first = phrase.split(" ", 1)[0]
-            self._longest[first] = max(self._longest.get(first, 0), phrase.count(" ") + 1)
+        self._longest = dict(_standing_longest(terms))
+        _note_longest(self._longest, (_fold(form) for one in special for form in plurals_read(one.name)))
 
     def phrase(self, words: Sequence[str]) -> Meaning | None:
         """What these words together stand for, if anything."""
@@ -124,6 +120,21 @@ class Lexicon:
     def longest(self, first: str) -> int:
         """The most raw tokens that a phrase with this first one has; 0 where there is none."""
         return self._longest.get(first, 0)
+
+
+def _note_longest(longest: dict[str, int], phrases: Iterable[str]) -> None:
+    """Notes by its first raw token how many a phrase has."""
+    for phrase in phrases:
+        first = phrase.split(" ", 1)[0]
+        longest[first] = max(longest.get(first, 0), phrase.count(" ") + 1)
+
+
+@lru_cache(maxsize=2)
+def _standing_longest(terms: Terms) -> Mapping[str, int]:
+    """The most raw tokens that a standing phrase with this first one has."""
+    longest: dict[str, int] = {}
+    _note_longest(longest, _standing(terms))
+    return longest
 
 
 @lru_cache(maxsize=2)
@@ -167,32 +178,34 @@ RAW_KINDS: dict[str, RawKind] = {"ord": "ord", "num": "num", "word": "word", "pu
 
 
 class _Raw(NamedTuple):
+    """A word, number or sign as it stands; `low` is the word as phrases are written."""
+
     kind: RawKind
     text: str
     start: int
     end: int
     glued: bool
-
-    @property
-    def low(self) -> str:
-        """The word as phrases are written."""
-        return self.text.lower().replace("’", "'")
+    low: str
 
 
 def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
     raws: list[_Raw] = []
     last = -1
     for match in WORD.finditer(text, start, end):
-        word = match.group(0)
-        if match.lastgroup == "smile" or word.lower() in MANNER or is_picture(word):
+        word, way = match.group(0), match.lastgroup or ""
+        low = word.lower()
+        if low in MANNER or way == "smile" or (way == "punct" and is_picture(word)):
             continue
-        kind = RAW_KINDS[match.lastgroup or ""]
-        folded = PUNCT.get(word, word) if kind == "punct" else word
-        raws.append(_Raw(kind, folded, match.start(), match.end(), match.start() == last))
-        if raws[-1].text == "*" and len(raws) > 1 and raws[-1].glued and raws[-2].text in ("*", "**"):
-            stars = raws.pop()
-            raws[-1] = _Raw("punct", "**", raws[-1].start, stars.end, raws[-1].glued)
-        last = match.end()
+        kind = RAW_KINDS[way]
+        if kind == "punct":
+            word = PUNCT.get(word, word)
+            low = word.lower()
+        begin, end_ = match.span()
+        if word == "*" and raws and begin == last and raws[-1].text in ("*", "**"):
+            raws[-1] = _Raw("punct", "**", raws[-1].start, end_, raws[-1].glued, "**")
+        else:
+            raws.append(_Raw(kind, word, begin, end_, begin == last, low.replace("’", "'")))
+        last = end_
     return raws
 
 
@@ -226,7 +239,7 @@ def _with_legs(found: list[Token], lexicon: Lexicon) -> list[Token]:
     merged: list[Token] = []
     at = 0
     while at < len(found):
-        taken = _legs_at(found, at, lexicon)
+        taken = _legs_at(found, at, lexicon) if found[at].kind in ("num", "stitch") else 0
         if taken:
             last = found[at + taken - 1]
             span = found[at].span.to(last.span)
@@ -271,8 +284,8 @@ def _abbreviation_stop(raws: list[_Raw], at: int) -> bool:
 def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
     if raws[at].kind == "punct" or (raws[at].kind == "word" and raws[at].text == "N"):
         return None
-    lows = [raw.low for raw in raws[at : at + max(1, lexicon.longest(raws[at].low))]]
-    for length in range(len(lows) if lexicon.longest(lows[0]) else 0, 0, -1):
+    lows = [raw.low for raw in raws[at : at + lexicon.longest(raws[at].low)]]
+    for length in range(len(lows), 0, -1):
         part = raws[at : at + length]
         if part[-1].kind == "punct":
             continue
@@ -298,6 +311,8 @@ def _closed_together(raws: list[_Raw], at: int) -> bool:
 
 def _together_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
     """`sc2tog`, `sc 2 tog`, `dc 3 together`, `2sctog`."""
+    if raws[at].kind != "num" and (at + 1 >= len(raws) or raws[at + 1].kind != "num"):
+        return None
     texts = [raw.text.lower() for raw in raws[at : at + 4]]
     if len(texts) >= 3 and raws[at].kind == "word" and raws[at + 1].kind == "num":
         base = lexicon.phrase(texts[:1])
@@ -329,10 +344,9 @@ def _single(raw: _Raw) -> Token:
         return Token("punct", raw.text, span, raw.glued)
     if raw.text == "N":
         return Token("N", "N", span, raw.glued)
-    low = raw.text.lower().replace("’", "'")
-    if low in ORDINAL_WORDS:
-        return Token("ord", str(ORDINAL_WORDS[low]), span, raw.glued)
-    return Token("word", low, span, raw.glued)
+    if raw.low in ORDINAL_WORDS:
+        return Token("ord", str(ORDINAL_WORDS[raw.low]), span, raw.glued)
+    return Token("word", raw.low, span, raw.glued)
 
 
 MOST_DEEP = 12

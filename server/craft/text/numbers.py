@@ -12,7 +12,9 @@ from server.craft.text.tree import Formula, Number, Plain, SizeList, Span
 
 def number(cursor: Cursor) -> Number | None:
     """A number, if one stands here: `24`, `24 (28, 32)`, `N`, `2N/3 + 1`."""
-    start = cursor.at
+    start, first = cursor.at, cursor.peek()
+    if first.kind not in ("num", "N") and first.value not in ("(", "-", "--"):
+        return None
     if found := _formula(cursor):
         if not cursor.context.has_n:
             cursor.context.findings.append(rules.NO_N.at(cursor.context.source, found.span))
@@ -24,9 +26,9 @@ def number(cursor: Cursor) -> Number | None:
             return sized(cursor, (None, *rest), cursor.since(start))
         cursor.at = start
         return None
-    if cursor.peek().kind != "num":
+    if first.kind != "num":
         return None
-    first = cursor.take()
+    cursor.take()
     rest = _list_rest(cursor)
     if rest is None:
         return Plain(first.number, first.span)

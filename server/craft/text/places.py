@@ -11,6 +11,7 @@ from server.craft.text.numbers import number
 from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
 
 LOOPS: dict[str, Loop] = {"blo": "back", "flo": "front", "thirdloop": "third"}
+LOOP_BEGINS = (*LOOPS, "in", "through", "working", "working in", "the")
 NOUN_EXPECTED = "a stitch, a chain or a space, such as `next st`, `same ch`, `next ch-1 sp`"
 BELOW = ("prev", "below")
 WHICH: dict[str, Which] = {
@@ -24,6 +25,8 @@ WHICH: dict[str, Which] = {
 
 def loop_here(cursor: Cursor) -> Loop | None:
     """`BLO`, `in back loop of`, `through back loop`: the loop, if one is named here."""
+    if not (cursor.is_word(*LOOP_BEGINS) or cursor.is_punct("(")):
+        return None
     back = cursor.at
     bracket = cursor.punct("(")
     cursor.word("in", "through", "working", "working in")

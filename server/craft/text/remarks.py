@@ -37,7 +37,7 @@ ASIDE = ("drop", "dropping", "carry", "carrying", "cut", "break")
 def pass_remarks(cursor: Cursor) -> bool:
     """Passes all remarks that stand here; whether there were any."""
     start = cursor.at
-    while not cursor.done and (
+    while cursor.peek().kind == "word" and (
         _phrase(cursor) or _untwisted(cursor) or _marker(cursor) or _other_side(cursor) or _colour(cursor)
     ):
         pass

@@ -62,7 +62,7 @@ def sequence(cursor: Cursor, close: str = "") -> Sequence:
             continue
         if to_other_side(cursor, read.items) or pass_remarks(cursor):
             continue
-        if cursor.word(*_ignorable(cursor)):
+        if _leads_on(cursor):
             continue
         start = cursor.at
         try:
@@ -86,9 +86,11 @@ def _pass_clause(cursor: Cursor, start: int) -> None:
     cursor.at = max(end, start + 1)
 
 
-def _ignorable(cursor: Cursor) -> tuple[str, ...]:
-    """Words that only lead on; `with` and `work` lead on where an instruction follows."""
-    return tuple(word for word in IGNORED if word != "next" or cursor.is_punct(",", ahead=1))
+def _leads_on(cursor: Cursor) -> bool:
+    """Takes a word that only leads on; `next` does where a comma follows."""
+    if cursor.is_word("next") and not cursor.is_punct(",", ahead=1):
+        return False
+    return cursor.word(*IGNORED)
 
 
 def _report(cursor: Cursor, read: Sequence, complaint: Unread) -> None:
