@@ -59,6 +59,8 @@ def _one_for_each_round(groups: list[Group]) -> list[Group]:
     kept: list[Group] = []
     for group in groups:
         order = group[0].placed.order
+        if _rule(group) is rules.JOIN_NOWHERE and _other_stitch(first.get((order, True))):
+            continue  # the round is worked in another stitch than its join and its count name
         if _is_grave(group) and first[(order, True)] is not group:
             continue
         if _rule(group) in (rules.PASSED, rules.OTHER_LENGTH) and (
@@ -67,6 +69,13 @@ def _one_for_each_round(groups: list[Group]) -> list[Group]:
             continue
         kept.append(group)
     return kept
+
+
+def _other_stitch(group: Group | None) -> bool:
+    """Whether a stated count is wrong because none of its stitch is worked."""
+    if group is None or _rule(group) is not rules.COUNT_WRONG:
+        return False
+    return all((one.fault.worked or "").startswith("0 ") for one in group)
 
 
 def _weight(group: Group) -> tuple[bool, bool, int]:

@@ -121,3 +121,11 @@ def test_a_name_of_the_other_terms_in_a_place(check: Check) -> None:
     found = only_fault(check, text, "syntax", on="Rnd 2:", words="sc")
     assert found["mend"] == "dc"
     clean(check, mended(text, found))
+
+
+def test_a_round_in_another_stitch_than_its_join_and_its_count_name(check: Check) -> None:
+    text = HEAD + (
+        "Rnd 2: Ch 1, hdc in each st around; join with sl st in first sc. [N sc]\n" + JOINED.format(3)
+    )
+    found = only_fault(check, text, "count", on="Rnd 2:", words="N sc")
+    assert found["mend"] == "N hdc"

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 
 from server.craft.text import read, write
+from server.craft.text.language import chapters
 from server.craft.text.tree import Pattern, Terms
 from tests.craft.text.docstrings import docstring_patterns
 from tests.craft.text.trees import patterns
@@ -29,6 +30,16 @@ def test_a_pattern_in_other_terms_reads_the_same(text: str, terms: Terms) -> Non
     other = read(write(pattern, terms)).pattern
     assert other.header.terms == terms
     assert other.sections == pattern.sections
+
+
+SAMPLES = {entry.key: entry.sample for chapter in chapters() for entry in chapter.entries if not entry.finds}
+"""Every kind of instruction is in one of them: the page that shows them is held to that."""
+
+
+@pytest.mark.parametrize("text", SAMPLES.values(), ids=SAMPLES)
+def test_a_sample_of_the_language_printed_reads_the_same(text: str) -> None:
+    pattern = read(text).pattern
+    assert read(write(pattern)).pattern.sections == pattern.sections
 
 
 @settings(max_examples=100, deadline=None)
