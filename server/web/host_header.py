@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from server.craft.text.proposing import propose, with_proposed
+from server.craft.text.proposing import Proposed, propose, with_proposed
 
 
 @dataclass(frozen=True)
@@ -28,15 +28,19 @@ def offered(text: str) -> tuple[Offered, ...]:
     """What is offered for a text; nothing for an empty one."""
     if not text.strip():
         return ()
-    return tuple(_offered(text, one.key, one.line, one.why) for one in propose(text))
+    proposed = propose(text)
+    return tuple(
+        _offered(text, one, with_proposed(text, [each for each in proposed if each.key == one.key]))
+        for one in proposed
+    )
 
 
-def _offered(text: str, key: str, line: str, why: str) -> Offered:
-    better = with_line(text, key) or text
+def _offered(text: str, one: Proposed, better: str) -> Offered:
     alike = 0
     while alike < min(len(text), len(better)) and text[-1 - alike] == better[-1 - alike]:
         alike += 1
-    return Offered(key, line, " ".join(why.split()), len(text) - alike, better[: len(better) - alike])
+    why = " ".join(one.why.split())
+    return Offered(one.key, one.line, why, len(text) - alike, better[: len(better) - alike])
 
 
 def with_line(text: str, key: str) -> str | None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from server.craft.fabric import prove
+from server.craft.text import reader
 from server.craft.text.findings import Finding
 from server.services.patterns import Checked, check
 from server.web.host_header import offered, with_line
@@ -247,3 +248,12 @@ def test_a_proof_with_nothing_in_it_is_laid_out_too() -> None:
     understood = understand(Checked("Rnd", prove("Rnd")))
     assert understood.state == "unproved"
     assert understood.missing
+
+
+def test_what_the_header_lacks_is_offered_without_reading_a_round(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is asked again with each changed word, and the header alone tells which lines are there."""
+    text = "A Cuff\nUS terms, 5 mm hook\n\nRnd 1: Ch 24, join.\nRnd 2: Ch 1, sc in each ch around; join.\n"
+    known = offered(text)
+    assert {"Title", "Terms"} <= {one.key for one in known}
+    monkeypatch.setattr(reader, "read_line", None)
+    assert offered(text) == known

@@ -10,10 +10,12 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from server.craft.text.blocks import split
 from server.craft.text.header import header_key
 from server.craft.text.labels import starts_with_label
 from server.craft.text.lexer import is_picture
-from server.craft.text.reader import read
+from server.craft.text.reader import MAX_CHARACTERS
+from server.craft.text.source import Source
 from server.craft.text.vocabulary import ONLY_UK, ONLY_US
 
 NUMBER = r"\d+(?:\.\d+)?"
@@ -48,7 +50,8 @@ LONGEST_LINE = 600
 
 def propose(text: str) -> tuple[Proposed, ...]:
     """The header lines that the text lacks and that something in it speaks for."""
-    has = {line.key for line in read(text).pattern.header.lines}
+    header, _, _ = split(Source(text[:MAX_CHARACTERS]))
+    has = {line.key for line in header.header().lines}
     lines = [" ".join(line[:LONGEST_LINE].split()) for line in text.splitlines()]
     found: list[Proposed] = []
     for key, rule in RULES:
@@ -164,10 +167,16 @@ def _pieces(lines: list[str]) -> Hit:
     return None
 
 
+WEIGHTS = "worsted|aran|dk|fingering|sport|bulky|chunky|light|medium"
+NAMES_WEIGHT = re.compile(rf"\b(?:{WEIGHTS})\b", re.IGNORECASE)
+
+
 def _yarn(lines: list[str]) -> Hit:
     for line in lines:
+        if not NAMES_WEIGHT.search(line):
+            continue
         match = re.search(
-            r"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?([^.;:]*\b(?:worsted|aran|dk|fingering|sport|bulky|chunky|light|medium)\b[^.;]*)",
+            rf"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?([^.;:]*\b(?:{WEIGHTS})\b[^.;]*)",
             line, re.IGNORECASE,
         )  # fmt: skip
         if match and re.search(r"\b(?:yarn|yards?|yds?|m\b|g\b|weight|skeins?|balls?)", line, re.IGNORECASE):
