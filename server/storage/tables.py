@@ -333,4 +333,64 @@ class ProjectPlace(SQLModel, table=True):
     updated_at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
 
 
+class RoomEvent(SQLModel, table=True):
+    """One thing that happened in the live room of an evening. The log only grows: the database refuses to
+    change an event; one of a maker's goes with her notebook, all go with the evening.
+
+    kind                  "opened", "closed" (the room); "step" (the host is there now), "announce", "timer",
+                          "answer" (the host's); "hand", "lowered", "done", "undone" (a maker's)
+    part_id, version_id   the pattern that the place is in; None for what has no place
+    section, round, turn  the place as the plan's spots have it, "section.round.turn": the section, its line
+                          (from 0, not what the round is called) and which round of that line (from 1);
+                          round None: the whole section, turn None: all rounds of the line
+    step                  the step of the round, from 0; None: the whole round
+    seconds               a timer's length; 0: the timer was put away
+    notebook_id           whose hand, or whose "done"; of an answer: the one maker it is for, None: for all
+    about_id              the hand that is answered or lowered
+    said_by               the shown name of the host; "" for a maker's
+    """
+
+    __tablename__ = "room_event"
+    __table_args__ = (
+        CheckConstraint(
+            "kind IN ('opened', 'closed', 'step', 'announce', 'timer', 'hand', 'lowered', 'answer', 'done', "
+            "'undone')",
+            name="kind",
+        ),
+        CheckConstraint("length(words) <= 500", name="words"),
+        Index(None, "evening_id", "id"),
+        {"sqlite_autoincrement": True},  # an id that was seen never comes again: streams resume by it
+    )
+
+    id: int | None = Field(default=None, primary_key=True)
+    evening_id: int = Field(foreign_key="evening.id", ondelete="CASCADE")
+    at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    kind: str
+    part_id: int | None = Field(default=None, foreign_key="part.id")
+    version_id: int | None = Field(default=None, foreign_key="pattern_version.id")
+    section: int | None = None
+    round: int | None = None
+    turn: int | None = None
+    step: int | None = None
+    words: str = Field(default="", sa_type=Text)
+    seconds: int | None = None
+    notebook_id: int | None = Field(default=None, foreign_key="notebook.id", ondelete="CASCADE", index=True)
+    about_id: int | None = Field(default=None, foreign_key="room_event.id", ondelete="SET NULL", index=True)
+    said_by: str = ""
+
+
+class RoomHidden(SQLModel, table=True):
+    """What somebody said in a room and a host has hidden: shown to hosts only. Unhidden, the row goes."""
+
+    __tablename__ = "room_hidden"
+
+    event_id: int = Field(
+        sa_column=Column(
+            ForeignKey("room_event.id", ondelete="CASCADE"), primary_key=True, autoincrement=False
+        )
+    )
+    at: datetime = Field(default_factory=now, sa_type=UtcDateTime)
+    hidden_by: str
+
+
 METADATA: MetaData = SQLModel.metadata
