@@ -19,6 +19,7 @@ from server.web.pages import STATIC, render, static, text_of
 router = APIRouter()
 STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "chart")  # of a maker's pages
 FONT = "atkinson-next-latin.woff2"  # letters beyond it are fetched where a page has some
+AWAY = "notebook/away.js"
 ICONS = (("192", "any"), ("512", "any"), ("512-maskable", "maskable"))
 GROUND = "#f2ecdf"  # as in the style sheet of roles
 
@@ -42,13 +43,14 @@ def worker(request: Request) -> Response:
 
 def shell() -> list[str]:
     """The addresses of all that a maker's pages are shown with, each with the sign of its content. The icons
-    of an installed app are kept by the device itself.
+    of an installed app are kept by the device itself; the script that takes a notebook off a device (`AWAY`)
+    is large and of use only where there is a network.
     """
     return [
         *(static(f"css/{name}.css") for name in STYLES),
         static(f"fonts/{FONT}", stamped=False),
         *(static(path) for path in ("img/icon.svg", "img/chain.svg")),
-        *(module(path) for path in bundled()),
+        *(module(path) for path in bundled() if path != AWAY),
         static("js/copy.js"),
         f"/offline?v={_offline_sign()}",
     ]

@@ -24,7 +24,12 @@ ARGUMENTS = [
 ]  # fmt: skip
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 # What the browser and htmx write when an answer has a status from 400 up, or none comes.
-NOT_OURS = ("Failed to load resource", "htmx: htmx:error: Failed to fetch", "htmx: htmx:response:error")
+NOT_OURS = (
+    "Failed to load resource",
+    "An unknown error occurred when fetching the script.",  # the worker, with the server stopped
+    "htmx: htmx:error: Failed to fetch",
+    "htmx: htmx:response:error",
+)
 PHONE, DESK = (390, 844), (1280, 900)
 
 

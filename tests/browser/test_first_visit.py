@@ -15,9 +15,8 @@ from server.storage.sessions import writing
 from tests.browser.conftest import Site
 from tests.services.story import Maker, make_along
 
-# Bytes: headers and bodies of all answers, those to the service worker too. This guards what is reached; the
-# aim is 100,000 (DEVELOPERS.md, decision 11).
-FIRST_VISIT_MOST = 170_000
+# Bytes: headers and bodies of all answers, those to the service worker too.
+FIRST_VISIT_MOST = 100_000
 AGAIN_MOST = 20_000
 
 

@@ -87,6 +87,8 @@ def device(open_page: OpenPage, notebook: Notebook) -> OpenDevice:
         page = open_page()
         page.goto(f"/n/{notebook.secret}")
         page.goto(notebook.page)
+        controlled(page)
+        page.reload()  # a first visit keeps the page at hand only
         keeps(page, f"/notebook/{notebook.part_id}/pair")
         return page
 
@@ -95,9 +97,19 @@ def device(open_page: OpenPage, notebook: Notebook) -> OpenDevice:
 
 def keeps(page: Page, *paths: str) -> None:
     """Wait until the worker has these pages."""
-    page.wait_for_function("() => navigator.serviceWorker?.controller")
+    controlled(page)
     for path in paths:
-        page.wait_for_function("(path) => caches.match(path)", arg=path, timeout=20_000)
+        for _ in range(200):
+            if page.evaluate("async (path) => Boolean(await caches.match(path))", path):
+                break
+            page.wait_for_timeout(100)
+        else:
+            pytest.fail(f"{path} is not on the device")
+
+
+def controlled(page: Page) -> None:
+    """Wait until the worker answers for the page."""
+    page.wait_for_function("() => navigator.serviceWorker?.controller")
 
 
 def log_rounds(page: Page, rounds: int) -> None:
@@ -136,6 +148,30 @@ def test_thirty_rounds_with_no_network_and_the_server_killed(
     tablet.reload()
     for page in (tablet, phone):
         expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 35")
+
+
+def test_a_first_visit_keeps_the_page_at_hand_and_an_entry_brings_the_rest(
+    open_page: OpenPage, notebook: Notebook, site: Site
+) -> None:
+    """Who only looks round is not sent all that a maker may need; she who logs has it in time."""
+    page, pair = open_page(), f"/notebook/{notebook.part_id}/pair"
+    page.goto(f"/n/{notebook.secret}")
+    page.goto(notebook.page)
+    keeps(page, notebook.page)
+    assert not any(address.endswith(pair) for address in page.evaluate(KEPT))
+    site.stop()
+    page.reload()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 5")
+    site.start()
+    looking = open_page()
+    looking.goto(f"/n/{notebook.secret}")
+    looking.goto(notebook.page)
+    keeps(looking, notebook.page)
+    log_rounds(looking, 1)
+    keeps(looking, pair)
+    site.stop()
+    looking.goto(f"/notebook/{notebook.part_id}/piece/2")
+    expect(looking.get_by_role("heading", level=1)).to_contain_text("Foundation")
 
 
 def test_the_shelf_with_no_network_leads_to_the_work(
@@ -237,7 +273,7 @@ def test_a_new_version_while_an_old_page_is_open(
     new = "0123456789ab"
     monkeypatch.setattr(modules, "_scripts", lambda build: (names, new))
     page.evaluate("async () => (await navigator.serviceWorker.getRegistration()).update()")
-    page.wait_for_function("(part) => caches.match(part)", arg=f"/js/{new}/work/page.js", timeout=20_000)
+    keeps(page, f"/js/{new}/work/page.js")
     log_rounds(page, 1)
     expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 6")
     loaded: list[str] = []

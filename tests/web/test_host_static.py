@@ -27,7 +27,7 @@ def test_files_by_others_are_unchanged() -> None:
         assert base64.b64encode(digest).decode() == kept, name
 
 
-def test_the_font_is_unchanged_and_has_its_licence() -> None:
+def test_the_font_is_the_one_that_is_noted_and_has_its_licence() -> None:
     sums = noted(STATIC / "fonts" / "README.md")
     assert {name for name in sums if name.endswith(".woff2")} == {
         p.name for p in STATIC.glob("fonts/*.woff2")

@@ -16,6 +16,14 @@ const AT_ONCE = 100; // entries in one sending
 const UNREADABLE = "The server could not read this. It is kept on this device only.";
 const CANNOT_BE_READ = [400, 413, 422];
 const LAST_MS = Date.UTC(9999, 11, 31);
+const firstVisit = !globalThis.navigator?.serviceWorker?.controller;
+let loggedHere = false;
+
+/**
+ * Whether this page may fetch what she may need later. Not on a first visit, often to look round only: there the page
+ * at hand is all that is kept, until she logs something.
+ */
+export const fetchesAhead = () => !firstVisit || loggedHere;
 
 /**
  * The store of a part: from this device at once, then refreshed from the server. Null where the part is not on
@@ -31,7 +39,7 @@ export async function openStore(part, notebook) {
     const store = known ? new Store(known) : await fetched(part, notebook);
     await store.load();
     if (known) void store.refresh();
-    void install(store.pages);
+    void install(fetchesAhead() ? store.pages : [location.pathname]);
     return store;
   } catch {
     return null;
@@ -151,6 +159,8 @@ export class Store {
    */
   log(piece, kind, values) {
     const id = freshId();
+    if (!fetchesAhead()) void install(this.pages);
+    loggedHere = true;
     const last = this.inOrder.at(-1), device = this.part.device;
     const own = [...this.#rows.values()].filter((row) => row.entry.device === device);
     const entry = {

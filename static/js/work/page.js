@@ -12,7 +12,8 @@ import { watchRest } from "./rest.js";
 import { applyLook, openSettings } from "./settings.js";
 import { clear, fillSheets, say, tickThrough } from "./sheets.js";
 import { openStrips } from "./strips.js";
-import { openStore } from "../notebook/store.js";
+import { fetchesAhead, openStore } from "../notebook/store.js";
+import { noteWhereabouts } from "../notebook/whereabouts.js";
 import { keepTicks } from "./ticks.js";
 
 const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap
@@ -52,7 +53,9 @@ function draw() {
   drawAll(page, view, { saved, refused, gone });
   fillSheets(view);
   tickAgain();
-  void page.strips.fetchNext(view.spot, view.ahead.slice(0, STRIPS_AHEAD).map((each) => each.spot)).then(drawStrip);
+  noteWhereabouts(store);
+  const ahead = fetchesAhead() ? STRIPS_AHEAD : 0;
+  void page.strips.fetchNext(view.spot, view.ahead.slice(0, ahead).map((each) => each.spot)).then(drawStrip);
 }
 
 function drawStrip(came) {
