@@ -140,6 +140,10 @@ def view_of(desk: Desk, piece: int) -> dict[str, Any] | None:
         "done": view.done,
         "toGo": view.to_go,
         "asMade": list(view.as_made),
+        "atRound": view.at_round and {
+            "twin": view.at_round.state == "twin so far", "headline": view.at_round.headline,
+            "before": list(view.at_round.before),
+        },
         "notes": [note.text for note in view.notes],
         "mid": piece_of(own)["place"] if own.place and at and own.place.spot == at.spot else None,
         "counted": [{"label": c.label, "words": c.words, "agrees": c.agrees} for c in view.counted],

@@ -11,7 +11,7 @@ from server.craft.making.differences import Difference, Pair
 from server.craft.making.log import Making
 from server.craft.making.placing import Planner
 from server.craft.making.spots import fit_of, order, section_of, turn_of
-from server.craft.making.standing import hook_at, standing
+from server.craft.making.standing import hook_at, is_foundation, standing
 from server.craft.making.twins import Verdict, gap_place, pair_of, rounds_below, verdict
 from server.craft.measure.hooks import hook_text
 from server.craft.measure.lengths import Units
@@ -23,7 +23,7 @@ class RoundVerdict:
     """What shows at a round of glove two.
 
     state        "differs" where something is not as in glove one up to here, or would not be with this round
-    headline     "Twin so far: 8 rounds as in glove one."
+    headline     "Twin so far: 8 rounds as in glove one."; the foundation is not counted as one
     before       what to heed before this round is worked, a sentence each: a hook to change to, a round more
                  than glove one had, a gap that would sit elsewhere
     differences  all up to this round that she has not said are meant
@@ -42,10 +42,13 @@ def verdict_at(
     terms: Terms = "US",
     planner: Planner | None = None,
     units: Units = "cm",
+    found: Verdict | None = None,
 ) -> RoundVerdict:
-    """The verdict while glove two is at a round, which may stand already or be the next."""
+    """The verdict while glove two is at a round, which may stand already or be the next. `found` is the
+    verdict on the whole, where it is known already.
+    """
     pair = pair_of(pattern, making, terms, planner, units)
-    found = verdict(pattern, making, terms, planner, units)
+    found = found or verdict(pattern, making, terms, planner, units)
     here = tuple(
         each
         for each in found.differences
@@ -61,7 +64,7 @@ def _headline(pair: Pair, found: Verdict, spot: str, differing: int) -> str:
     also = f" {many(meant, 'difference is', 'differences are')} meant." if meant else ""
     if differing:
         return f"Not as {pair.noun} one in {many(differing, 'place')}.{also}"
-    one = set(pair.one.worked)
+    one = set(pair.one.worked) - {each.spot for each in pair.plan_one.rounds if is_foundation(each)}
     same = sum(1 for each in pair.two.worked if each in one and order(each) <= order(spot))
     if not same:
         return f"{pair.second.capitalize()} begins here.{also}"

@@ -104,7 +104,9 @@ class Desk:
 
     def verdict_at(self, spot: str) -> craft.RoundVerdict:
         """Glove two against glove one while she is at a round."""
-        return craft.verdict_at(self.pattern, self.making, spot, self.terms, planned, self.units)
+        return craft.verdict_at(
+            self.pattern, self.making, spot, self.terms, planned, self.units, self.verdict
+        )
 
     def with_entries(self, rows: Iterable[statements.EntryRow], project_id: int | None) -> Desk:
         """The desk as it is with these entries in the log too."""

@@ -75,6 +75,7 @@ class Working:
     steps, count   of the round at hand, as she reads them: abbreviated or in full words; empty without one
     mid, stops     where within the round at hand she stopped, and every place where she could
     pace           how long a round takes her, and since when the last one stands
+    at_round       of glove two: whether it is a twin up to this round, and what to heed before working it
     ahead          the rounds that can be logged at once
     redo           the undo she made last, which can be undone in its turn; redo_words: what it took back
     """
@@ -90,6 +91,7 @@ class Working:
     count: str
     fit: FitNow | None
     as_made: tuple[str, ...]
+    at_round: craft.RoundVerdict | None
     departures: tuple[Departure, ...]
     meant: tuple[craft.Difference, ...]
     changed: tuple[str, ...]
@@ -133,6 +135,7 @@ def working(desk: Desk, piece: int) -> Working:
         count=_count(desk, place.round),
         fit=_fit_now(desk, piece, place),
         as_made=_as_made(desk, here) if piece == 2 and here else (),
+        at_round=desk.verdict_at(here) if piece == 2 and here else None,
         departures=departures(desk) if piece == 2 else (),
         meant=tuple(each for each in verdict.differences if each.accepted) if verdict and piece == 2 else (),
         changed=verdict.changed if verdict else (),

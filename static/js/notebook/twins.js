@@ -1,8 +1,8 @@
 // The twin rules: glove two against glove one as it was made, round by round. The rules and words of
 // server/craft/making/differences.py, twins.py and twinwords.py.
 
-import { hookAt, standing } from "./place.js";
-import { byOrder, fitOf, sectionOf } from "./spots.js";
+import { hookAt, isFoundation, standing } from "./place.js";
+import { byOrder, fitOf, sectionOf, turnOf } from "./spots.js";
 import { measuredDifferences } from "./tension.js";
 import {
   atWords, capitalized, foundationWords, hookText, lengthText, many, ordinal, sectionWords, shown, size, titleAt,
@@ -207,6 +207,56 @@ function changeWords({ kind, spot, count }, plan) {
   if (kind === "hook") return `another hook is written down${where ? ` for ${where}` : ""}.`;
   if (spot && plan.fits.has(fitOf(spot))) return `${sectionWords(plan, spot)} was opened again.`;
   return `it was gone on with at ${where}.`;
+}
+
+/**
+ * Whether piece two is a twin up to a round, and what to heed before working it (server/craft/making/atround.py).
+ * @param {Difference[]} found all differences @returns {{twin: boolean, headline: string, before: string[]}}
+ */
+export function verdictAt(carried, making, planOne, planTwo, found, spot) {
+  const one = making.pieces[1], two = making.pieces[2], noun = carried.noun;
+  const here = found.filter((each) => !each.accepted && (each.spot === null || byOrder(each.spot, spot) <= 0)).length;
+  const before = one.worked.length && !two.worked.includes(spot)
+    ? heedBefore(carried, making, planOne, planTwo, spot, `${capitalized(noun)} one`) : [];
+  const meant = found.filter((each) => each.accepted).length;
+  const also = meant ? ` ${many(meant, "difference is", "differences are")} meant.` : "";
+  const stand = new Set(one.worked), begun = new Set(planOne.rounds.filter(isFoundation).map((round) => round.spot));
+  const same = two.worked.filter((each) => stand.has(each) && !begun.has(each) && byOrder(each, spot) <= 0).length;
+  let headline = `Twin so far: ${many(same, "round")} as in ${noun} one.`;
+  if (here) headline = `Not as ${noun} one in ${many(here, "place")}.`;
+  else if (!same) headline = `${capitalized(noun)} two begins here.`;
+  return { twin: !here && !before.length, headline: headline + also, before };
+}
+
+function heedBefore(carried, making, planOne, planTwo, spot, first) {
+  const one = making.pieces[1], two = making.pieces[2], stands = standing(one, planOne, fitOf(spot)), says = [];
+  if (stands.through && turnOf(spot) > stands.rounds) {
+    const had = stands.rounds ? many(stands.rounds, "round") : "no round";
+    says.push(`${first} had ${had} here; this would be the ${ordinal(turnOf(spot))}.`);
+  }
+  const [hadMm, inHandMm] = [hookAt(one, spot), hookAt(two, spot)];
+  if (hadMm !== null && inHandMm !== null && hadMm !== inHandMm && !hookMeant(making, hadMm, inHandMm)) {
+    const [had, inHand] = [hadMm, inHandMm].map((mm) => hookText(carried, mm));
+    says.push(`${first} had a hook of ${had} here; you have ${inHand} in hand. Change it now.`);
+  }
+  const section = planTwo.sections.find(({ index }) => index === sectionOf(spot));
+  if (section?.kind !== "gap" || !one.worked.some((each) => sectionOf(each) === section.index)) return says;
+  const [below, sits] = [roundsBelow(one, planOne, section.index), roundsBelow(two, planTwo, section.index)];
+  if (below !== sits) {
+    says.push(`${first} has this gap above ${many(below, "round")}; here it would sit above ${sits}, ` +
+      `${many(Math.abs(sits - below), "round")} ${sits > below ? "higher" : "lower"}.`);
+  }
+  return says;
+}
+
+/** Whether she said of the same two hooks that they are meant, at whichever round. */
+const hookMeant = (making, one, two) =>
+  [...making.accepted].some((key) => key.startsWith("hook/") && key.endsWith(`/${size(one)}/${size(two)}`));
+
+/** How many rounds stand in the sections before one, the foundation left out. */
+function roundsBelow(hand, plan, section) {
+  const begun = new Set(plan.rounds.filter(isFoundation).map(({ spot }) => spot));
+  return hand.worked.filter((spot) => sectionOf(spot) < section && !begun.has(spot)).length;
 }
 
 /** What glove one did at a round, in sentences; there is always at least one. @returns {string[]} */

@@ -4,7 +4,7 @@
 import { distinct, inForce } from "./fold.js";
 import { hookAt, isFoundation, piecePlan, place, roundsOf } from "./place.js";
 import { fitOf } from "./spots.js";
-import { asMade, changedWords, differences } from "./twins.js";
+import { asMade, changedWords, differences, verdictAt } from "./twins.js";
 import { hookText, many, ordinal, roundName, shown, size } from "./words.js";
 
 const PAUSE_S = 3600, GAPS_LEAST = 2;
@@ -48,6 +48,7 @@ export function viewOf(carried, entries, making, piece) {
     done: own.worked.filter((spot) => !foundation.has(spot)).length,
     toGo: at.toGo - [...foundation].filter((spot) => !stand.has(spot)).length,
     asMade: two && here ? asMade(carried, making, planOne, here) : [],
+    atRound: two && here ? verdictAt(carried, making, planOne, plan, found, here) : null,
     notes: own.notes.filter((note) => note.spot === here).map((note) => note.text),
     mid: own.place && own.place.spot === here ? own.place : null,
     counted: [...countedAt(carried, own, before), ...countedAt(carried, own, round)],

@@ -140,7 +140,9 @@ function roundMatter(page, view) {
     ...counted(view),
     ...view.notes.map((text) => h("p", { class: "work-own-note" }, h("span", { class: "quiet" }, "Your note"), ` ${text}`)),
     view.asMade.length > 0 && h("div", { class: "glove-one" },
-      h("h2", { class: "glove-one-head" }, `${capitalized(page.one)} here`), view.asMade.map((words) => h("p", {}, words))),
+      h("h2", { class: "glove-one-head" }, `${capitalized(page.one)} here`), view.asMade.map((words) => h("p", {}, words)),
+      view.atRound.before.map((words) => h("p", {}, state("care", words))),
+      h("p", {}, state(view.atRound.twin ? "good" : "differs", view.atRound.headline))),
     hookMissing(page, view),
   ];
 }
