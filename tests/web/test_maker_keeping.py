@@ -7,17 +7,19 @@ from __future__ import annotations
 import csv
 import io
 import json
+import sqlite3
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 
 import pytest
 from fastapi import FastAPI
 from httpx2 import Response
-from sqlalchemy import Engine
+from sqlalchemy import Engine, event
 from sqlmodel import select
 from starlette.testclient import TestClient
 
 from server.services.notebooks import fileform
+from server.settings import Settings
 from server.storage.sessions import reading, writing
 from server.storage.tables import Entry, Notebook
 from server.web import throttles
@@ -337,6 +339,25 @@ def test_erased_with_a_receipt(phone: TestClient, new_device: NewDevice, engine:
     assert f"The receipt has the number {number}" in told.text
     assert tablet.get(f"/notebook/{ida.part_id}/piece/1").status_code == 410
     assert new_device().get("/erased/2222-2222-2222-2222").status_code == 404
+
+
+def test_a_receipt_says_gone_only_when_the_files_are_clean(
+    phone: TestClient, ida: Maker, app: FastAPI, settings: Settings
+) -> None:
+    """Somebody reads for longer than anybody waits: the write-ahead log cannot be emptied meanwhile."""
+    engine = app.state.database.engine
+    event.listen(engine, "checkout", lambda connection, *_: connection.execute("PRAGMA busy_timeout=20"))
+    other = sqlite3.connect(settings.database, isolation_level=None)
+    other.execute("BEGIN")
+    other.execute("SELECT count(*) FROM entry").fetchone()
+    page = erase(phone)
+    assert "Traces of it may still be in the database’s files" in page.text
+    assert "Nothing of the notebook is left" not in page.text
+    other.close()
+    link = next(each for each in page.all("a") if each.text == "Keep the receipt")
+    kept = " ".join(phone.get(link.attributes["href"]).text.split())
+    assert "Nothing of the notebook is left in the database or its files." in kept
+    assert "Traces" not in kept
 
 
 def test_another_pair_of_the_same_parts(phone: TestClient, ida: Maker) -> None:

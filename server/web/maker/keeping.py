@@ -20,7 +20,7 @@ from server.services.notebooks import erasing, exporting, fileform, ways
 from server.services.notebooks.erasing import Held, Receipt
 from server.services.notebooks.fileform import FieldWords
 from server.services.notebooks.ways import Way
-from server.storage.scrubbing import scrub
+from server.storage.scrubbing import scrub_if_due
 from server.storage.sessions import reading
 from server.web import throttles
 from server.web.maker.device import device_of, put_away, put_away_lost, remember
@@ -112,8 +112,14 @@ class EraseForm(BaseModel):
     nickname: str = ""
 
 
+GONE = "Nothing of the notebook is left in the database or its files."
+NOT_GONE_YET = (
+    "The notebook cannot be read or found any more. Traces of it may still be in the database’s files: they "
+    "were in use, or the disk was full, when they were to be written anew. That is tried again whenever this "
+    "receipt is looked at and when the server starts."
+)
 LEFT = (
-    "The database holds nothing of the notebook any more. It keeps this receipt, and of each way in a "
+    "The database keeps this receipt, and of each way in a "
     "fingerprint (SHA-256), so that a device that still has one is told; both go after 400 days. Copies of "
     "the whole database that were made before (backups) may hold the notebook until they are thrown away. "
     "One that is put back here has it erased again."
@@ -255,31 +261,39 @@ def erase(request: Request, form: Annotated[EraseForm, Form()]) -> Response:
     except Refusal as refusal:
         page = ErasePage(kept, going, form.nickname[:200], refusal.message)
         return render(request, "maker/erase.html", page, 422)
-    scrub(database.engine)
+    scrub_if_due(database.engine)
     response = RedirectResponse(f"/erased/{receipt.number}", 303)
     put_away(response, request, device, kept.notebook_id)
     return response
 
 
 @router.get("/erased/{number}")
-def receipt(request: Request, session: ReadSession, number: str) -> Response:
+def receipt(request: Request, number: str) -> Response:
     """The receipt, as long as it is kept."""
-    found = erasing.receipt_of(session, number)
-    page = ReceiptPage(found, _receipt_lines(request, found), LEFT, f"/erased/{found.number}/receipt.txt")
+    found, left = _found(request, number)
+    page = ReceiptPage(found, _receipt_lines(request, found), left, f"/erased/{found.number}/receipt.txt")
     return render(request, "maker/erased.html", page)
 
 
 @router.get("/erased/{number}/receipt.txt")
-def receipt_text(request: Request, session: ReadSession, number: str) -> Response:
+def receipt_text(request: Request, number: str) -> Response:
     """The receipt as a text to keep."""
-    found = erasing.receipt_of(session, number)
+    found, left = _found(request, number)
     headers = {"Content-Disposition": f'attachment; filename="receipt-{found.number}.txt"'}
-    return PlainTextResponse(_receipt_text(request, found), headers=headers)
+    return PlainTextResponse(_receipt_text(request, found, left), headers=headers)
 
 
-def _receipt_text(request: Request, receipt: Receipt) -> str:
+def _found(request: Request, number: str) -> tuple[Receipt, str]:
+    """The receipt, and what is left of the notebook; the files are written anew first, where that is due."""
+    database = database_of(request)
+    with reading(database.engine) as session:
+        found = erasing.receipt_of(session, number)
+    return found, f"{GONE if scrub_if_due(database.engine) else NOT_GONE_YET} {LEFT}"
+
+
+def _receipt_text(request: Request, receipt: Receipt, left: str) -> str:
     lines = [f"{name:<10}{words}" for name, words in _receipt_lines(request, receipt)]
-    return "\n".join(["Receipt: a notebook was erased for good", "", *lines, "", *wrap(LEFT, 78), ""])
+    return "\n".join(["Receipt: a notebook was erased for good", "", *lines, "", *wrap(left, 78), ""])
 
 
 def _receipt_lines(request: Request, receipt: Receipt) -> tuple[tuple[str, str], ...]:
