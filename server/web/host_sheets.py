@@ -1,4 +1,5 @@
-"""The printed sheet of a part, in US or UK terms, of the draft or of a version: to print, or plain text."""
+"""The printed sheet of a part, in US or UK terms, of the draft or of a version: to print, as plain text, as a
+PDF."""
 
 from __future__ import annotations
 
@@ -6,42 +7,37 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import APIRouter, Query
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
-from server.craft.making import Fact, Sheet, sheet_text
+from server.craft.making import sheet_text
 from server.craft.text.tree import Terms
 from server.services import sheets
 from server.services.errors import NotFound
+from server.services.series import announcing
 from server.web import host_sources
 from server.web.host_sources import RowId, SizeLink, Source, disposition
 from server.web.pages import render
+from server.web.pdfs import Paper, can_print
+from server.web.printed import Of, Printed, pdf_answer, printed
 from server.web.sessions import ReadSession
 from server.web.signing import CurrentHost, HostRoute
 
 router = APIRouter(prefix="/host/parts", route_class=HostRoute)
 WantedTerms = Annotated[Terms | None, Query()]
-
-LABELS = {"Fits": "To fit", "Foundation": "Foundation chain", "Pieces": "Makes"}
-VALUES = {
-    ("Foundation", "none"): "none, it begins in a ring",
-    ("Pieces", "one"): "one piece",
-    ("Pieces", "pair"): "a pair",
-}
-SAID_BY_THE_RULE = ("Custom",)
-"""Facts that the rule for a count of one's own says better."""
+WantedPaper = Annotated[Paper, Query()]
 
 
 @dataclass(frozen=True)
 class SheetPage:
     """Context of host/sheet.html.
 
-    address   of the part, or of its version; the sheet, its text and the charts stand below it
-    sheet     None where the text is not proved
+    address   of the part, or of its version; the sheet, its text, its PDF and the charts stand below it
+    printed   None where the text is not proved
     terms     those that the sheet is in, or would be
-    facts     sizes, fit, gauge and so on, as a reader of a printed pattern expects them
-    own_words whether there are words of the host's in it, as she wrote them, and in other terms
     charts    one for each size
+    with_pdf  this machine can make a PDF
     """
 
     host_name: str
@@ -49,10 +45,9 @@ class SheetPage:
     version: int | None
     address: str
     terms: Terms
-    sheet: Sheet | None
-    facts: tuple[Fact, ...]
-    own_words: bool
+    printed: Printed | None
     charts: tuple[SizeLink, ...]
+    with_pdf: bool
 
 
 @router.get("/{part_id}/sheet")
@@ -60,7 +55,8 @@ def draft_sheet(
     request: Request, part_id: RowId, host: CurrentHost, session: ReadSession, terms: WantedTerms = None
 ) -> Response:
     """The sheet of the draft that is kept, where it is proved."""
-    return _page(request, host.shown_name, host_sources.draft(session, host.host_id, part_id), terms)
+    source = host_sources.draft(session, host.host_id, part_id)
+    return _page(request, session, host.shown_name, source, terms)
 
 
 @router.get("/{part_id}/sheet.txt")
@@ -81,9 +77,8 @@ def version_sheet(
     terms: WantedTerms = None,
 ) -> Response:
     """The sheet of a published version."""
-    return _page(
-        request, host.shown_name, host_sources.version(session, host.host_id, part_id, number), terms
-    )
+    source = host_sources.version(session, host.host_id, part_id, number)
+    return _page(request, session, host.shown_name, source, terms)
 
 
 @router.get("/{part_id}/versions/{number}/sheet.txt")
@@ -94,46 +89,75 @@ def version_text(
     return _text(host_sources.version(session, host.host_id, part_id, number), terms)
 
 
-def _page(request: Request, host_name: str, source: Source, terms: Terms | None) -> Response:
-    wanted = terms or source.proof.pattern.header.terms
-    made = _sheet(source, wanted)
+@router.get("/{part_id}/sheet.pdf")
+def draft_pdf(
+    request: Request,
+    part_id: RowId,
+    host: CurrentHost,
+    session: ReadSession,
+    terms: WantedTerms = None,
+    paper: WantedPaper = "a4",
+) -> Response:
+    """The same as a PDF."""
+    source = host_sources.draft(session, host.host_id, part_id)
+    return pdf_answer(request, _proved(_printed(session, source, terms)), paper)
+
+
+@router.get("/{part_id}/versions/{number}/sheet.pdf")
+def version_pdf(
+    request: Request,
+    part_id: RowId,
+    number: RowId,
+    host: CurrentHost,
+    session: ReadSession,
+    terms: WantedTerms = None,
+    paper: WantedPaper = "a4",
+) -> Response:
+    """The same as a PDF."""
+    source = host_sources.version(session, host.host_id, part_id, number)
+    return pdf_answer(request, _proved(_printed(session, source, terms)), paper)
+
+
+def _printed(session: Session, source: Source, terms: Terms | None) -> Printed | None:
+    """None where the text is not proved."""
+    of = Of(
+        source.text,
+        source.proof,
+        source.part_title,
+        source.version,
+        announcing.cautions_of(session, source.along_id),
+    )
+    return printed(of, terms or source.proof.pattern.header.terms)
+
+
+def _proved(made: Printed | None) -> Printed:
+    if made is None:
+        raise NotFound("There is no sheet yet: the pattern is not proved.")
+    return made
+
+
+def _page(
+    request: Request, session: Session, host_name: str, source: Source, terms: Terms | None
+) -> Response:
     page = SheetPage(
         host_name=host_name,
         part_title=source.part_title,
         version=source.version,
         address=source.address,
-        terms=wanted,
-        sheet=made,
-        facts=tuple(_shown(fact) for fact in made.facts if fact.label not in SAID_BY_THE_RULE)
-        if made
-        else (),
-        own_words=made is not None and _has_own_words(made),
+        terms=terms or source.proof.pattern.header.terms,
+        printed=_printed(session, source, terms),
         charts=source.sizes,
+        with_pdf=can_print(),
     )
     return render(request, "host/sheet.html", page)
 
 
-def _sheet(source: Source, terms: Terms) -> Sheet | None:
-    """None where the text is not proved."""
-    return sheets.sheet_of(source.text, terms) if source.proof.proved else None
-
-
-def _shown(fact: Fact) -> Fact:
-    return Fact(LABELS.get(fact.label, fact.label), VALUES.get((fact.label, fact.text), fact.text))
-
-
-def _has_own_words(made: Sheet) -> bool:
-    if made.terms == made.written_in:
-        return False
-    return bool(made.notes) or any(line.kind == "note" for part in made.sections for line in part.lines)
-
-
 def _text(source: Source, terms: Terms | None) -> Response:
     wanted = terms or source.proof.pattern.header.terms
-    made = _sheet(source, wanted)
-    if made is None:
+    if not source.proof.proved:
         raise NotFound("There is no sheet yet: the pattern is not proved.")
     name = f"{source.title} {wanted}"
     return PlainTextResponse(
-        sheet_text(made), headers={"Content-Disposition": disposition("attachment", name, "txt")}
+        sheet_text(sheets.sheet_of(source.text, wanted)),
+        headers={"Content-Disposition": disposition("attachment", name, "txt")},
     )

@@ -31,6 +31,7 @@ class Source:
 
     part_id: int
     part_title: str
+    along_id: int
     version: int | None
     text: str
     proof: Proof
@@ -59,14 +60,14 @@ def draft(session: Session, host_id: int, part_id: int) -> Source:
     """The draft that is kept; NotFound where the part is not hers."""
     found = patterns.open_part(session, host_id, part_id)
     checked = patterns.check(found.text)
-    return Source(part_id, found.part_title, None, checked.text, checked.proof)
+    return Source(part_id, found.part_title, found.along_id, None, checked.text, checked.proof)
 
 
 def version(session: Session, host_id: int, part_id: int, number: int) -> Source:
     """A published version; NotFound where there is none, or the part is not hers."""
     found = patterns.version(session, host_id, part_id, number)
     checked = patterns.check(found.text)
-    return Source(part_id, found.part_title, number, checked.text, checked.proof)
+    return Source(part_id, found.part_title, found.along_id, number, checked.text, checked.proof)
 
 
 def disposition(how: Literal["attachment", "inline"], name: str, ending: str) -> str:

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import io
+from typing import Any
+
+import pypdf
+import pypdfium2
 import pytest
 from starlette.testclient import TestClient
 
@@ -10,6 +15,7 @@ from tests.services.test_patterns import BROKEN, TUBE
 from tests.web.conftest import SignedIn
 from tests.web.shown import Element, shown
 from tests.web.test_host_patterns import sent
+from tests.web.test_maker_card import elements
 
 # N V-sts are a third of the chains; the gap takes one of them (by hand).
 MITTS = """Title: Møwe & Tern
@@ -59,6 +65,7 @@ def test_the_sheet_reads_as_a_printed_pattern(marit: TestClient, part: str) -> N
     assert page.one("h1").text == "Møwe & Tern"
     assert [h.text for h in page.all("h2")] == [
         "Materials", "Abbreviations", "Special stitch", "A count of your own", "Cuff to the thumb",
+        "Care", "Measures", "Chart and key, size small",
     ]  # fmt: skip
     assert "14 sts and 8 rnds = 10 cm" in page.all("dl")[0].text
     assert page.all("dl")[1].text == "Hook5 mm"
@@ -91,6 +98,84 @@ def test_charts_are_linked_for_each_size_in_the_same_terms(marit: TestClient, pa
         assert "tr: treble" in marit.get(chart).text.replace("</text><text", " ")
 
 
+def test_measures_and_care_stand_on_it(marit: TestClient, part: str) -> None:
+    """14 stitches are 10 cm: 24 of them lie 24 / 14 * 5 = 8.57 cm flat, 30 10.71; around it is twice that.
+    One round of V-stitches, 8 to 10 cm: 1.25 cm. All to half a centimetre."""
+    page = page_at(marit, f"{part}/versions/1/sheet").one("article")
+    rows = [[cell.text for cell in (*row.all("td"), *row.all("th"))] for row in page.one("table").all("tr")]
+    assert ["A", "8.5 (10.5)", "3.25 (4.25)", "Lower edge, laid flat"] in rows
+    assert ["2 × A", "17 (21.5)", "6.75 (8.5)", "Lower edge, around"] in rows
+    assert ["B", "1.5", "0.5", "Length, edge to edge"] in rows
+    assert page.one("svg", css="schematic").one("desc").text.startswith("In outline, drawn at large.")
+    assert "Stop where it hurts; pain that stays is for a health professional." in page.text
+    assert page.one("section", css="sheet-chart").one("svg", css="chart").attributes["role"] == "img"
+
+
+def test_the_hosts_own_cautions_stand_on_it(marit: TestClient, part: str) -> None:
+    along = next(link for link in links(page_at(marit, part)) if link.startswith("/host/alongs/"))
+    sent_ = marit.post(
+        f"{along}/page", data={"cautions": "Mind the kettle.\n\nNo wool for Per.", "skill": "-"}
+    )
+    assert sent_.status_code == 303
+    care = page_at(marit, f"{part}/versions/1/sheet").one("section", css="sheet-care")
+    assert [each.text for each in care.all("li")] == ["Mind the kettle.", "No wool for Per."]
+
+
+PAGE_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_pdf_is_tagged_and_of_its_page(marit: TestClient, part: str, paper: str) -> None:
+    """One file with all of it: the text, the table of measures, two drawings with their words."""
+    answer = marit.get(f"{part}/versions/1/sheet.pdf?paper={paper}")
+    assert answer.status_code == 200
+    assert answer.headers["content-type"] == "application/pdf"
+    assert "M%C3%B8we-Tern-US.pdf" in answer.headers["content-disposition"]
+    pdf = pypdf.PdfReader(io.BytesIO(answer.content))
+    root: Any = pdf.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"] == "en"
+    for page in pdf.pages:
+        box = page.mediabox
+        found = tuple(float(each) * 25.4 / 72 for each in (box.width, box.height))
+        assert found == pytest.approx(PAGE_MM[paper], abs=0.1)
+    tags = [one["/S"] for one in elements(pdf)]
+    assert tags.count("/H1") == 1
+    assert tags.count("/H2") == 8
+    assert tags.count("/Table") == 1
+    drawn = [one["/Alt"] for one in elements(pdf) if one["/S"] == "/Figure"]
+    assert len(drawn) == 2
+    assert any("laid flat" in words for words in drawn)
+    text = " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
+    for words in (
+        "Møwe & Tern",
+        "[24 (30) ch]",
+        "Lower edge, around",
+        "little hands",
+        f"1 of {len(pdf.pages)}",
+    ):
+        assert words in text
+
+
+def test_nothing_runs_off_the_paper(marit: TestClient, part: str) -> None:
+    """The margin of 15 mm is white on all pages, but for the foot, which stands within the lower one."""
+    content = marit.get(f"{part}/versions/1/sheet.pdf").content
+    for page in pypdfium2.PdfDocument(content):
+        picture = page.render(scale=1, grayscale=True).to_pil()  # 1 px is 1 pt
+        edge = round(14 * 72 / 25.4)
+        sides = [
+            picture.crop((0, 0, edge, picture.height)),
+            picture.crop((picture.width - edge, 0, picture.width, picture.height)),
+            picture.crop((0, 0, picture.width, edge)),
+        ]
+        assert [side.getextrema()[0] for side in sides] == [255, 255, 255]
+
+
+def test_a_draft_that_is_not_proved_has_no_pdf(marit: TestClient, part: str) -> None:
+    sent(marit, f"{part}/check", BROKEN)
+    assert marit.get(f"{part}/sheet.pdf").status_code == 404
+
+
 @pytest.mark.parametrize("terms", ["US", "UK"])
 def test_plain_text_is_saved_and_reads_again(marit: TestClient, part: str, terms: str) -> None:
     answer = marit.get(f"{part}/versions/1/sheet.txt?terms={terms}")
@@ -121,7 +206,10 @@ def test_a_draft_that_is_not_proved_says_so(marit: TestClient, part: str) -> Non
 
 def test_nobody_else_sees_it(signed_in: SignedIn, part: str) -> None:
     other = signed_in("jorid")
-    for page in ("sheet", "sheet.txt", "versions/1/sheet", "versions/1/sheet.txt", "versions/1/chart"):
+    for page in (
+        "sheet", "sheet.txt", "sheet.pdf", "versions/1/sheet", "versions/1/sheet.txt", "versions/1/sheet.pdf",
+        "versions/1/chart",
+    ):  # fmt: skip
         assert other.get(f"{part}/{page}").status_code == 404
 
 

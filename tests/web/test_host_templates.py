@@ -20,6 +20,7 @@ from server.web import (
     host_seasons,
     host_sheets,
     language,
+    printed,
     problems,
     public_along,
     signing,
@@ -43,6 +44,7 @@ CONTEXTS = {
     "host/_understood.html": host_patterns.PatternPage,
     "host/version.html": host_patterns.VersionPage,
     "host/sheet.html": host_sheets.SheetPage,
+    "sheet/paper.html": printed.PrintedPage,
     "host/sample.html": host_samples.SamplePage,
     "host/evenings.html": host_evenings.EveningsPage,
     "host/evening.html": host_evenings.EveningPage,
@@ -79,7 +81,7 @@ def parts(template: str) -> dict[str, nodes.Template]:
 def test_every_page_of_the_host_is_looked_at() -> None:
     pages = {
         str(p.relative_to(TEMPLATES))
-        for d in ("host", "language", "public")
+        for d in ("host", "language", "public", "sheet")
         for p in TEMPLATES.glob(f"{d}/*.html")
     }
     looked_at = {name for template in CONTEXTS for name in parts(template)}

@@ -22,7 +22,7 @@ from starlette.testclient import TestClient
 
 from server.storage.sessions import reading, writing
 from server.storage.tables import NotebookKey
-from server.web.maker import paper
+from server.web import pdfs
 from server.web.qr import qr
 from tests.services.story import Maker, make_along
 from tests.web.sending import form_with, look, send
@@ -211,10 +211,10 @@ def no_pango(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
             raise OSError("cannot load library 'libpango-1.0-0'")
         return import_module(name)
 
-    monkeypatch.setattr(paper, "import_module", without)
-    paper._weasyprint.cache_clear()
+    monkeypatch.setattr(pdfs, "import_module", without)
+    pdfs._weasyprint.cache_clear()
     yield
-    paper._weasyprint.cache_clear()
+    pdfs._weasyprint.cache_clear()
 
 
 @pytest.mark.usefixtures("no_pango")

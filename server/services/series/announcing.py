@@ -153,6 +153,13 @@ def save(
     session.flush()
 
 
+def cautions_of(session: Session, along_id: int) -> tuple[str, ...]:
+    """The along's cautions, one after another: its host's where she has written her own, else the usual."""
+    row = session.get(AlongPage, along_id)
+    text = row.cautions if row is not None else CAUTIONS
+    return tuple(line.strip() for line in text.splitlines() if line.strip())
+
+
 def new_address(session: Session, host_id: int, along_id: int) -> None:
     """Another key: the address that was handed out before leads nowhere from now on."""
     owning.hosted(session, host_id, along_id)

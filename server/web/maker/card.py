@@ -26,17 +26,12 @@ from server.web.maker import paper
 from server.web.maker.device import device_of, notebook_for
 from server.web.maker.facts import FormFacts, PartId, PartNav, address, facts, part_nav
 from server.web.pages import render
+from server.web.pdfs import NO_PDF
 from server.web.problems import problem
 from server.web.qr import Qr, qr
 from server.web.sessions import ReadSession, WriteSession
 
 router = APIRouter()
-NO_PDF = (
-    "This server cannot make a PDF",
-    "It needs the system's pango for that: whoever runs it can install libpango-1.0-0, libpangoft2-1.0-0 and "
-    "libharfbuzz-subset0. Your browser's own print does as well: it prints the card's page on half a sheet, "
-    "or saves it as a PDF.",
-)
 CLOSED = "QR code of the notebook's address; it opens on your own devices"
 OPEN = "QR code that opens the notebook"
 

@@ -1,34 +1,20 @@
-"""The card as a PDF: half a page of A4 or Letter, tagged (PDF/UA-1), in our own face.
-
-weasyprint needs the system's pango. It is imported when the first card is asked for, so that a server without
-pango runs all the same and the page says what is missing.
-"""
+"""The card as a PDF: half a page of A4 or Letter, tagged (PDF/UA-1), in our own face."""
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from importlib import import_module
-from types import ModuleType
-from typing import Literal
 
 from server.services.notebooks.cards import Card
-from server.web.pages import STATIC, text_of
+from server.web.pages import text_of
+from server.web.pdfs import SIZES, NoPaper, Paper, Press, can_print
 from server.web.qr import Qr
 
-log = logging.getLogger(__name__)
-Paper = Literal["a4", "letter"]
-# Height of a page and of the band beside the card, mm: the card has the upper half.
-SIZES: dict[Paper, tuple[str, float]] = {"a4": ("A4", 297.0), "letter": ("letter", 279.4)}
+__all__ = ["CardPaper", "NoPaper", "Paper", "can_print", "pdf"]
+
 MARGIN_MM = 9.0
 NOTES_ON_A_FULL_CARD, NOTE_MOST = 3, 120
 ROWS_ON_A_FULL_CARD = 9
-
-
-class NoPaper(Exception):
-    """There is nothing on this machine that could make a PDF."""
 
 
 @dataclass(frozen=True)
@@ -55,40 +41,12 @@ def pdf(card: Card, code: Qr, where: str, opens: bool, paper: Paper) -> bytes:
     Everything, in smaller letters where need be; else without the steps, which are in the pattern; else
     without all but the first notes, counts and measures too. What is left out is said on the card.
     """
-    weasyprint = _weasyprint()
-    if weasyprint is None:
-        raise NoPaper
-    faces = weasyprint.text.fonts.FontConfiguration()
-    css = [
-        weasyprint.CSS(filename=STATIC / "css" / "card-paper.css", font_config=faces),
-        weasyprint.CSS(string=_page(paper)),
-    ]
+    press = Press(("card-paper",), _page(paper))
     for attempt in _attempts(CardPaper(card, code, where, opens, "roomy", with_steps=True, left_out="")):
-        html = weasyprint.HTML(
-            string=text_of("maker/card_paper.html", attempt),
-            base_url=STATIC.as_uri(),
-            url_fetcher=weasyprint.urls.URLFetcher(allowed_protocols=("file",)),
-        )
-        document = html.render(font_config=faces, stylesheets=css, pdf_variant="pdf/ua-1")
-        if len(document.pages) == 1:
+        document = press.laid_out(text_of("maker/card_paper.html", attempt))
+        if document.pages == 1:
             break
-    content: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
-    return content
-
-
-@lru_cache(maxsize=1)
-def _weasyprint() -> ModuleType | None:
-    try:
-        import_module("weasyprint.text.fonts")
-        return import_module("weasyprint")
-    except (ImportError, OSError) as error:  # OSError: the package is there, the system's pango is not
-        log.warning("no PDFs can be made: %s", error)
-        return None
-
-
-def can_print() -> bool:
-    """Whether this machine can make a PDF."""
-    return _weasyprint() is not None
+    return document.content()
 
 
 def _page(paper: Paper) -> str:
