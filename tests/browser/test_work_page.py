@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 from sqlalchemy import Engine
 
 from server.storage.sessions import writing
@@ -43,14 +43,15 @@ def at_work(open_page: OpenPage, engine: Engine) -> AtWork:
         dark: bool = False,
         scripts: bool = True,
         alive: bool = True,
+        asleep: bool = False,
         before: Callable[[Page], None] | None = None,
     ) -> Page:
         page = open_page(size, dark=dark, scripts=scripts)
         page.goto(f"/n/{secret}")
         if before:
             before(page)
-        page.goto(f"/notebook/{part_id}/piece/1")
-        if scripts:
+        page.goto(f"/notebook/{part_id}/piece/1", wait_until="commit" if asleep else "load")
+        if scripts and not asleep:
             expect(page.locator("#work")).to_have_attribute("data-alive", "yes" if alive else "no")
         return page
 
@@ -399,6 +400,87 @@ def test_a_tap_is_shown_within_its_own_task_with_no_server(at_work: AtWork, site
     site.start()
     page.evaluate("() => dispatchEvent(new Event('online'))")
     expect(page.locator(".work-saved")).to_contain_text(re.compile("^\\s*saved "))
+
+
+def test_nothing_is_said_to_be_saved_before_the_device_is_asked(at_work: AtWork, site: Site) -> None:
+    """The server's page knows nothing of an outbox: until the store is open, it does not say "saved"."""
+    page = at_work()
+    page.wait_for_timeout(600)
+    page.route("**/entries/batch", lambda route: route.fulfill(status=503, body="{}"))
+    page.locator(".button--log").click()
+    at_round(page, 6)
+    page.evaluate("async () => (await navigator.serviceWorker.ready).unregister()")
+    held: list[Route] = []
+    page.route("**/page.js", lambda route: held.append(route))
+    page.reload(wait_until="commit")
+    expect(page.locator(".work-saved")).to_contain_text("saved")
+    expect(page.locator(".work-saved .state")).to_be_hidden()
+    until_held(page, held)
+    held[0].continue_()
+    expect(page.locator(".work-saved .state")).to_have_text("saved on this device")
+    expect(page.locator(".work-saved .state")).to_be_visible()
+
+
+def until_held(page: Page, held: list[Route]) -> None:
+    while not held:
+        page.wait_for_timeout(20)
+
+
+# --- an answer that comes while she is at something else ---
+
+
+def test_the_page_coming_alive_leaves_the_focus_where_it_is(at_work: AtWork) -> None:
+    held: list[Route] = []
+    page = at_work(
+        asleep=True, before=lambda page: page.route("**/page.js", lambda route: held.append(route))
+    )
+    third = page.locator(".step input").nth(2)
+    third.focus()
+    until_held(page, held)
+    held[0].continue_()
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    expect(third).to_be_focused()
+
+
+def test_an_answer_of_the_server_disturbs_nothing(at_work: AtWork) -> None:
+    """What did not change stays the same element: a press under way, the focus, a choice in an open sheet."""
+    page = at_work()
+    held: list[Route] = []
+    page.route("**/entries/batch", lambda route: held.append(route))
+    sheet(page, "note")
+    page.locator("#note-text").fill("by lamp light")
+    page.get_by_role("button", name="Keep the note").click()
+    expect(page.locator(".work-saved .state")).to_have_text("saved on this device")
+    page.locator(".step input").nth(2).focus()
+    page.evaluate("() => { window.logging = document.querySelector('.button--log'); }")
+    until_held(page, held)
+    held[0].continue_()
+    expect(page.locator(".work-saved .state")).to_have_text("saved")
+    expect(page.locator(".step input").nth(2)).to_be_focused()
+    assert page.evaluate("() => window.logging === document.querySelector('.button--log')")
+
+
+def test_an_open_sheet_keeps_its_choice_and_a_closed_one_goes_by_the_round(at_work: AtWork) -> None:
+    page = at_work()
+    held: list[Route] = []
+    page.route("**/entries/batch", lambda route: held.append(route))
+    press(page, "Enter")
+    at_round(page, 6)
+    sheet(page, "out")
+    page.locator("#out-spot").select_option(index=2)
+    until_held(page, held)
+    held[0].continue_()
+    expect(page.locator(".work-saved .state")).to_have_text("saved")
+    assert page.locator("#out-spot").evaluate("(list) => list.selectedIndex") == 2
+    page.keyboard.press("Escape")
+    sheet(page, "count")
+    expect(page.locator("#count-spot option:checked")).to_contain_text("Cuff, Rnd 6")
+    page.keyboard.press("Escape")
+    page.unroute("**/entries/batch")
+    press(page, "PageDown")
+    at_round(page, 7)
+    expect(page.locator("#out-spot option:checked")).to_contain_text("1 round")
+    expect(page.locator("#count-spot option:checked")).to_contain_text("Cuff, Rnd 7")
 
 
 def test_a_first_visit_is_at_most_100_kb_over_the_wire(at_work: AtWork) -> None:

@@ -45,15 +45,32 @@ export function oneButton(action, kind, piece, label, values = {}, css = "button
   return h("form", { method: "post", action }, fields, h("button", { class: `button ${css}`, type: "submit" }, label, unseen));
 }
 
-/** Puts new children into an element; who had the focus in it keeps it, or its successor does. */
+/**
+ * Brings an element's children up to date. Those that stay as they are stay the same elements, so that a press under
+ * way, a tick, an open line and the focus are not lost to an answer of the server; where the one that has the focus is
+ * replaced, its successor takes it.
+ */
 export function refill(element, ...children) {
-  const held = element.contains(document.activeElement) ? nameOf(document.activeElement) : "";
-  element.replaceChildren(...children.flat().filter(Boolean));
-  if (!held) return;
-  const successor = [...element.querySelectorAll("button, input, summary, a, h1")].find((each) => nameOf(each) === held);
-  (successor ?? document.querySelector("h1"))?.focus({ preventScroll: true });
+  const fresh = children.flat().filter(Boolean), old = [...element.childNodes];
+  const alike = (a, b) => Boolean(a && b && a.isEqualNode(b));
+  let front = 0, back = 0;
+  while (alike(old[front], fresh[front])) front += 1;
+  while (front + back < Math.min(old.length, fresh.length) && alike(old.at(-1 - back), fresh.at(-1 - back))) back += 1;
+  const gone = old.slice(front, old.length - back), come = fresh.slice(front, fresh.length - back);
+  if (!gone.length && !come.length) return;
+  const focused = element.contains(document.activeElement) ? document.activeElement : null;
+  const name = focused && nameOf(focused), place = focused && named(element, name).indexOf(focused);
+  for (const each of gone) each.remove();
+  for (const each of come) element.insertBefore(each, old[old.length - back] ?? null);
+  if (!focused || document.activeElement === focused) return;
+  const successors = named(element, name);
+  (successors[place] ?? successors[0] ?? document.querySelector("h1"))?.focus({ preventScroll: true });
 }
 
+const named = (element, name) =>
+  [...element.querySelectorAll("button, input, select, summary, a, h1, [tabindex]")].filter((each) => nameOf(each) === name);
+
+/** What an element is for, whichever round it stands in: a box is named by its label. */
 const nameOf = (element) =>
   ["button--log", "button--undo"].find((css) => element.classList.contains(css)) ??
-  `${element.tagName} ${element.getAttribute("name") ?? ""} ${element.textContent.trim()}`;
+  (element.id || `${element.tagName} ${element.getAttribute("name") ?? ""} ${(element.closest("label") ?? element).textContent.trim()}`);

@@ -3,7 +3,7 @@
 
 import { canStayAwake, askAgain, stayAwake } from "./awake.js";
 import { drawAll } from "./draw.js";
-import { h, oneButton, refill } from "./dom.js";
+import { h, oneButton } from "./dom.js";
 import { entryOf, Refusal } from "./entries.js";
 import { buzz, say as speak, spokenRound } from "./feedback.js";
 import { listen } from "./keys.js";
@@ -68,7 +68,7 @@ function drawStrip(came) {
 
 /** What came of it, for eyes and ears: `seen` false is for ears only. */
 function answer(words, seen = true, ...more) {
-  refill(document.getElementById("work-said"), h("p", seen ? {} : { class: "out-of-sight" }, words), ...more);
+  document.getElementById("work-said").replaceChildren(h("p", seen ? {} : { class: "out-of-sight" }, words), ...more);
 }
 
 // --- doing ---

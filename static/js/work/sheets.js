@@ -1,6 +1,6 @@
 // The forms one tap away, brought up to date with the round at hand.
 
-import { h } from "./dom.js";
+import { h, refill } from "./dom.js";
 import { rounds } from "./said.js";
 
 const at = (id) => document.getElementById(id);
@@ -27,17 +27,16 @@ function only(id, isForm) {
   for (const form of at(`sheet-${id}`).querySelectorAll("[data-when]")) form.hidden = (form.dataset.when === "there") !== isForm;
 }
 
-/** New options; the chosen one stays where it is still there. */
-function options(select, all) {
-  const chosen = select.value;
-  select.replaceChildren(...all.map(([value, words]) => h("option", { value }, words)));
-  if (all.some(([value]) => value === chosen)) select.value = chosen;
+/** New options. In a sheet that is open the chosen one stays where it is still there; else the usual one stands. */
+function options(select, all, usual = all[0]?.[0] ?? "") {
+  const chosen = select.closest(".sheet").matches(":popover-open, :not([popover])") ? select.value : usual;
+  refill(select, all.map(([value, words]) => h("option", { value }, words)));
+  select.value = all.some(([value]) => value === chosen) ? chosen : usual;
 }
 
 function fillOut(view) {
   only("out", view.takeOuts.length > 0);
-  const select = at("out-spot");
-  select.replaceChildren(...view.takeOuts.map((out) => h("option", { value: out.spot }, `${rounds(out.rounds)}: back to ${out.backTo}`)));
+  options(at("out-spot"), view.takeOuts.map((out) => [out.spot, `${rounds(out.rounds)}: back to ${out.backTo}`]));
 }
 
 function fillCount(view) {
@@ -51,10 +50,11 @@ function fillCount(view) {
 function fillPlace(view) {
   only("place", Boolean(view.spot));
   field("place", "spot").value = view.spot ?? "";
-  const stops = view.stops ?? [], list = at("place-at");
+  const stops = view.stops ?? [], list = at("place-at"), value = ({ step, repeat, text }) => `${step}/${repeat ?? ""}/${text}`;
   list.closest(".field").hidden = !stops.length;
-  options(list, stops.map(({ step, repeat, text }) =>
-    [`${step}/${repeat ?? ""}/${text}`, repeat === null ? `${text}: ${view.steps[step]}` : text]));
+  const kept = view.mid && stops.find(({ step, repeat }) => step === view.mid.step && repeat === view.mid.repeat);
+  options(list, stops.map((stop) => [value(stop), stop.repeat === null ? `${stop.text}: ${view.steps[stop.step]}` : stop.text]),
+    kept ? value(kept) : undefined);
   at("place-text").required = !stops.length;
 }
 
@@ -67,7 +67,7 @@ function fillSeveral(view) {
   only("several", view.ahead.length > 0);
   const list = at("several-list");
   const ticked = new Set([...list.querySelectorAll(":checked")].map((box) => box.value));
-  list.replaceChildren(...view.ahead.map(({ spot, label }) =>
+  refill(list, view.ahead.map(({ spot, label }) =>
     h("label", { class: "switch" },
       h("input", { type: "checkbox", name: "spot", value: spot, autocomplete: "off", checked: ticked.has(spot) }),
       h("span", { class: "switch-name" }, label))));
