@@ -9,6 +9,7 @@ from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.joins import join, join_place, to_ring
 from server.craft.text.nouns import noun
 from server.craft.text.numbers import number
+from server.craft.text.picots import picot_of
 from server.craft.text.places import loop_here, place
 from server.craft.text.remarks import pass_remarks
 from server.craft.text.terms import alien
@@ -50,9 +51,9 @@ def instruction(cursor: Cursor) -> Instruction | None:
             return None
         raise cursor.unread(EXPECTED)
     if cursor.peek().kind in ("stitch", "group"):
-        made = _worked(cursor)
+        made = picot_of(cursor) or _worked(cursor)
     else:
-        made = _chain_or_end(cursor) or _ring(cursor) or _worked(cursor)
+        made = picot_of(cursor) or _chain_or_end(cursor) or _ring(cursor) or _worked(cursor)
     return replace(made, span=cursor.since(start))
 
 

@@ -53,6 +53,14 @@ ONE_MORE_ROUND: list[tuple[str, Callable[..., str], str, dict[str, int]]] = [
     # three increases, the rest plain: 24 + 3
     ("inc 3 times", tube, f"Rnd 2: Ch 1, sc in same st, inc 3 times, sc in each st around; "
         f"{J}", {"sc": 27}),
+    # a picot is no stitch, whatever its chains: 24 sc
+    *(
+        (f"a picot with its chains, {words}", tube,
+         f"Rnd 2: Ch 1, sc in same st, {words}, sc in next st, *sc in next st, {words}, sc in next st; "
+         f"rep from * around; {J}", {"sc": 24})
+        for words in ("ch-4 picot", "5-ch picot", "picot-3", "picot of 4 chains",
+                      "picot (ch 4, sl st in 4th ch from hook)")
+    ),
     ("cluster with its legs", tube,
      f"Rnd 2: Ch 1, sc in same st, *3-dc cluster in next st, sc in next st; rep from * to last st, "
          f"3dc-cl in last "

@@ -239,6 +239,15 @@ SPELLINGS = (
         ),
     ),
     Entry(
+        "Chains of a picot",
+        ("ch-4 picot", "5-ch picot", "picot of 4 chains", "picot (ch 4, sl st in 4th ch from hook)"),
+        "How many chains a picot has may be said where it is made.",
+        tube(
+            "Rnd 2: Ch 1, sc in same st, ch-4 picot, sc in next st, *sc in next st, ch-4 picot, "
+            f"sc in next st; rep from * around; {JOIN} [N sc]"
+        ),
+    ),
+    Entry(
         "A numbered list",
         ("1. Ch 24, join.", "2. Ch 1, sc in each ch around, join."),
         "Where no line has a label, three steps and more numbered from 1 on are rounds.",
