@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 from pathlib import Path
 
-from pydantic import Field
+from pydantic import AliasChoices, Field
 from pydantic_settings import BaseSettings, SettingsConfigDict
 
 ROOT = Path(__file__).parents[1]
@@ -14,7 +14,9 @@ ROOT = Path(__file__).parents[1]
 class Settings(BaseSettings):
     """All settings have a default that works on one's own machine."""
 
-    model_config = SettingsConfigDict(env_prefix="EVENHAND_", env_ignore_empty=True, frozen=True)
+    model_config = SettingsConfigDict(
+        env_prefix="EVENHAND_", env_ignore_empty=True, frozen=True, populate_by_name=True
+    )
 
     data_dir: Path = Field(
         default=ROOT / "var", description="where the database and what belongs to it are kept"
@@ -26,6 +28,13 @@ class Settings(BaseSettings):
     public_url: str = Field(default="", description="how people reach it, if not at http://localhost:PORT")
     most_request_bytes: int = Field(default=1_000_000, gt=0, description="the largest form or message taken")
     most_file_bytes: int = Field(default=8_000_000, gt=0, description="the largest notebook's file read in")
+
+    redis_url: str = Field(
+        default="",
+        validation_alias=AliasChoices("EVENHAND_REDIS_URL", "REDIS_URL"),
+        description="the Redis that carries the live rooms between several workers; one alone needs none",
+    )
+    redis_prefix: str = Field(default="evenhand", description="what its names in Redis begin with")
 
     @cached_property
     def database(self) -> Path:

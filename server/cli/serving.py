@@ -15,6 +15,7 @@ import uvicorn
 from sqlalchemy import Engine
 
 from server.app import create_app
+from server.broadcast import Hub
 from server.services import accounts
 from server.services import demo as demos
 from server.services.demo import Demo, DemoMaker
@@ -24,6 +25,7 @@ from server.storage.scrubbing import scrub_if_due
 from server.storage.sessions import open_engine, reading, writing
 from server.storage.tables import now
 
+BACKLOG = 4096  # all of a room come back at once after a restart
 CLOSE_WITHIN_S = 3  # how long open requests may take once the server has been told to stop
 
 
@@ -98,7 +100,7 @@ def _listen(settings: Settings) -> socket.socket | None:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((settings.host, settings.port))
-        listening.listen(2048)
+        listening.listen(BACKLOG)
     except OSError as error:
         listening.close()
         why = (error.strerror or str(error)).lower()
@@ -113,8 +115,9 @@ def _listen(settings: Settings) -> socket.socket | None:
 
 def _run(settings: Settings, listening: socket.socket) -> int:
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    app = create_app(settings)
     config = uvicorn.Config(
-        create_app(settings),
+        app,
         log_level="warning",
         access_log=False,  # it would write down the makers' secret links
         server_header=False,
@@ -123,9 +126,22 @@ def _run(settings: Settings, listening: socket.socket) -> int:
     # uvicorn stops in good order and then passes the signal on to whoever handled it before: to nobody.
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: None)
-    server = uvicorn.Server(config)
+    server = Serving(config, app.state.hub)
     server.run(sockets=[listening])
     return 0 if server.started else 1
+
+
+class Serving(uvicorn.Server):
+    """A server that ends the open streams before it waits for what is open to end."""
+
+    def __init__(self, config: uvicorn.Config, hub: Hub) -> None:
+        super().__init__(config)
+        self._hub = hub
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """As uvicorn's own, with nobody listening any more."""
+        await self._hub.close()
+        await super().shutdown(sockets)
 
 
 def _ways_in(engine: Engine, settings: Settings) -> str:

@@ -1,0 +1,113 @@
+"""/live/…: the streams of a room, answered before all else of the application, in plain ASGI.
+
+    /live/<evening>/<key>                 what a screen listens to
+    /live/<evening>/<key>/<maker>.<mark>  the same for a maker, who is counted as being here
+    /live/<evening>/<key>/desk.<mark>     what only hosts hear of: that there is something new for their desk
+
+Whoever has the key of a room may listen; it stands on pages that only its people get. Ten thousand who come
+back at once after a restart cost one look into the database.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+from anyio import to_thread
+from starlette.types import Receive, Scope, Send
+
+from server.broadcast import Happening, Hub
+from server.services import room
+from server.storage.sessions import reading
+from server.web.security import RAW_UNLISTED
+from server.web.sessions import Database
+
+PREFIX = "/live/"
+PATH = re.compile(r"/live/([1-9][0-9]{0,17})/([0-9a-z]{16})(?:/(desk|[1-9][0-9]{0,17})\.([0-9a-f]{16}))?")
+ROOMS_KNOWN = 10_000
+HEADERS = [
+    (b"content-type", b"text/event-stream; charset=utf-8"),
+    # Nobody in between keeps, changes, compresses or holds it back.
+    (b"cache-control", b"no-store, no-transform"),
+    (b"x-accel-buffering", b"no"),
+    *((name, value) for name, value in RAW_UNLISTED if name != b"content-security-policy"),
+]
+
+
+class Streams:
+    """The ASGI application of the streams."""
+
+    def __init__(self, hub: Hub, database: Database) -> None:
+        self._hub = hub
+        self._database = database
+        self._keys: dict[int, str] = {}
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answers one request; a stream ends when either side goes."""
+        asked = PATH.fullmatch(scope["path"])
+        if scope["method"] != "GET" or asked is None:
+            await _refuse(send, 404 if asked is None else 405)
+            return
+        evening_id, key, who, mark = int(asked[1]), asked[2], asked[3], asked[4]
+        if not room.same(await self._key(evening_id), key) or (
+            who and not room.same(room.mark(key, who), mark)
+        ):
+            await _refuse(send, 404)
+            return
+        is_desk = who == "desk"
+        name = desk_room(evening_id) if is_desk else maker_room(evening_id)
+        load = self._loading(room.newest if is_desk else room.present, evening_id)
+        member = int(who) if who and not is_desk else None
+        await send({"type": "http.response.start", "status": 200, "headers": HEADERS})
+        listener = await self._hub.join(name, send, load, member, _seen(scope))
+        if listener is None:
+            return
+        try:
+            while (await receive())["type"] != "http.disconnect":
+                pass
+        finally:
+            self._hub.leave(name, listener)
+
+    async def _key(self, evening_id: int) -> str:
+        if evening_id not in self._keys:
+            found = await to_thread.run_sync(self._read, room.key_of, evening_id)
+            if not found:
+                return ""
+            if len(self._keys) >= ROOMS_KNOWN:
+                self._keys.clear()
+            self._keys[evening_id] = found
+        return self._keys[evening_id]
+
+    def _loading(self, read: Callable[..., Happening], evening_id: int) -> Callable[[], Awaitable[Happening]]:
+        async def load() -> Happening:
+            return await to_thread.run_sync(self._read, read, evening_id)
+
+        return load
+
+    def _read(self, read: Callable[..., Any], evening_id: int) -> Any:
+        with reading(self._database.engine) as session:
+            return read(session, evening_id)
+
+
+def maker_room(evening_id: int) -> str:
+    """What the hub calls the room for everyone."""
+    return str(evening_id)
+
+
+def desk_room(evening_id: int) -> str:
+    """What the hub calls the room for its hosts alone."""
+    return f"{evening_id}.desk"
+
+
+def _seen(scope: Scope) -> int | None:
+    """The number that a listener says it has seen: on coming back, or by the page that it begins from."""
+    said = next((value for name, value in scope["headers"] if name == b"last-event-id"), b"")
+    said = said or scope["query_string"].removeprefix(b"seen=")
+    return int(said) if said.isdigit() and len(said) < 19 else None
+
+
+async def _refuse(send: Send, status: int) -> None:
+    headers = [(b"content-type", b"text/plain; charset=utf-8"), *RAW_UNLISTED]
+    await send({"type": "http.response.start", "status": status, "headers": headers})
+    await send({"type": "http.response.body", "body": b"There is no room at this address.\n"})
