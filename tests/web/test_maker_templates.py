@@ -13,6 +13,8 @@ from server.web.maker import (
     card,
     filing,
     finding,
+    fit,
+    fit_asked,
     joining,
     keeping,
     moving,
@@ -23,6 +25,8 @@ from server.web.maker import (
     shelf,
     versions,
     working,
+    yarn,
+    yarn_others,
 )
 from server.web.pages import ENVIRONMENT, TEMPLATES
 
@@ -35,6 +39,12 @@ CONTEXTS = {
     "maker/numbers.html": numbers.ChoosePage,
     "maker/try_on.html": numbers.TryPage,
     "maker/working.html": working.WorkingPage,
+    "maker/fit.html": fit.FitPage,
+    "maker/fit_hand.html": fit_asked.HandPage,
+    "maker/fit_gauge.html": fit_asked.GaugePage,
+    "maker/yarn.html": yarn.YarnPage,
+    "maker/yarn_instead.html": yarn_others.InsteadPage,
+    "maker/yarn_split.html": yarn_others.SplitPage,
     "maker/find.html": finding.FindPage,
     "maker/pair.html": pairs.PairPage,
     "maker/version.html": versions.VersionPage,
@@ -98,7 +108,10 @@ def test_a_page_uses_its_context_and_nothing_else(template: str) -> None:
 
 def test_every_template_of_the_maker_is_looked_at() -> None:
     looked_at = {name for template in CONTEXTS for name in parts(template)}
-    macros_only = {"maker/_forms.html", "maker/_difference.html", "maker/_sheet.html", "maker/_likely.html"}
+    macros_only = {
+        "maker/_forms.html", "maker/_difference.html", "maker/_sheet.html", "maker/_likely.html",
+        "maker/_hand_drawings.html",
+    }  # fmt: skip
     files = {str(file.relative_to(TEMPLATES)) for file in TEMPLATES.glob("maker/*.html")}
     assert files - looked_at == macros_only
 

@@ -10,7 +10,7 @@ keeps its share of the rounds, as near as whole rounds go, so that the proportio
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -103,35 +103,66 @@ class Lasting:
     says: tuple[str, ...]
 
 
-def will_it_last(at_hand: YarnAtHand) -> Lasting:
+Made = Callable[[Numbers], tuple[Fabric, PieceYarn]]
+"""The piece in some numbers, with its yarn: give one that remembers where it is asked often."""
+
+
+def will_it_last(at_hand: YarnAtHand, made: Made | None = None) -> Lasting:
     """Whether the yarn is enough for both gloves as planned. ValueError for a weight below 0.
 
     "enough": even at the upper end of nine cases in ten; "enough if": at the middle, not at the upper end;
     else "not enough".
     """
-    if not 0 <= at_hand.left_g < math.inf:
-        raise ValueError(f"what is left weighs 0 g or more, not {at_hand.left_g:g}")
-    if at_hand.pieces not in (1, 2):
-        raise ValueError(f"one piece or a pair, not {at_hand.pieces}")
-    reckoning = _Reckoning(at_hand)
+    reckoning = _reckoned(at_hand, made)
     need = reckoning.need(reckoning.planned)
     over = at_hand.left_g - need.middle
-    verdict: Verdict = "enough"
-    if need.high > at_hand.left_g:
-        verdict = "enough if" if need.middle <= at_hand.left_g else "not enough"
+    verdict = verdict_on(need, at_hand.left_g)
     most = reckoning.most()
     half = reckoning.half()
     says = tuple(_says(at_hand, verdict, need, over, most, half))
     return Lasting(verdict, need, at_hand.left_g, over, most, half, says)
 
 
+@dataclass(frozen=True, slots=True)
+class Glance:
+    """What a line beside a round has room for: grams still needed, the verdict on what is left, and where
+    glove one passes half.
+    """
+
+    need_g: Range
+    verdict: Verdict
+    half: Half | None
+
+
+def at_a_glance(at_hand: YarnAtHand, made: Made | None = None) -> Glance:
+    """The same answer without the rounds that would save the pair, which take the most working out."""
+    reckoning = _reckoned(at_hand, made)
+    need = reckoning.need(reckoning.planned)
+    return Glance(need, verdict_on(need, at_hand.left_g), reckoning.half())
+
+
+def verdict_on(need: Range, left_g: float) -> Verdict:
+    """What is left against what is needed, g."""
+    if need.high <= left_g:
+        return "enough"
+    return "enough if" if need.middle <= left_g else "not enough"
+
+
+def _reckoned(at_hand: YarnAtHand, made: Made | None) -> _Reckoning:
+    if not 0 <= at_hand.left_g < math.inf:
+        raise ValueError(f"what is left weighs 0 g or more, not {at_hand.left_g:g}")
+    if at_hand.pieces not in (1, 2):
+        raise ValueError(f"one piece or a pair, not {at_hand.pieces}")
+    return _Reckoning(at_hand, made)
+
+
 class _Reckoning:
     """The fabric in several numbers of rounds, and what each still takes."""
 
-    def __init__(self, at_hand: YarnAtHand) -> None:
+    def __init__(self, at_hand: YarnAtHand, made: Made | None) -> None:
         self.at_hand = at_hand
-        self.fabric = work(at_hand.pattern, at_hand.numbers)
-        self.known = piece_yarn(self.fabric, at_hand.pattern.header, at_hand.by)
+        self.made = made or self._worked
+        self.fabric, self.known = self.made(at_hand.numbers)
         self.lines = tuple(_lines_to_fit(self.fabric))
         self.planned: dict[str, int] = {line.fit: line.planned for line in self.lines}
         # Rounds that stand beyond the plan are yarn too: worked out with as many rounds as stand.
@@ -193,8 +224,11 @@ class _Reckoning:
     def _yarn(self, rounds: Mapping[str, int]) -> PieceYarn:
         if all(self.planned[fit] == number for fit, number in rounds.items()):
             return self.known
-        fabric = work(self.at_hand.pattern, self._numbers(rounds))
-        return piece_yarn(fabric, self.at_hand.pattern.header, self.at_hand.by)
+        return self.made(self._numbers(rounds))[1]
+
+    def _worked(self, numbers: Numbers) -> tuple[Fabric, PieceYarn]:
+        fabric = work(self.at_hand.pattern, numbers)
+        return fabric, piece_yarn(fabric, self.at_hand.pattern.header, self.at_hand.by)
 
     def _numbers(self, rounds: Mapping[str, int]) -> Numbers:
         numbers = self.at_hand.numbers

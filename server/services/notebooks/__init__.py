@@ -3,6 +3,7 @@
 from server.services.notebooks.carrying import Carried, carried, entry_values
 from server.services.notebooks.countingin import Ahead, ahead, counted_in_to
 from server.services.notebooks.desk import Desk, Logged, Version, along_of, noun, open_desk, piece_name
+from server.services.notebooks.figures import hook_mm
 from server.services.notebooks.finding import Asked, asked, found, likely_misses, log_found
 from server.services.notebooks.logbook import DeviceEntry, Overtaken, Received, last_entry, log, receive
 from server.services.notebooks.numbers import (
@@ -24,7 +25,7 @@ from server.services.notebooks.numbers import (
 )
 from server.services.notebooks.pairs import Glove, Pair, pair
 from server.services.notebooks.places import current_piece, refresh
-from server.services.notebooks.shapes import NewEntry, hook_mm
+from server.services.notebooks.shapes import NewEntry
 from server.services.notebooks.shelf import (
     SEEN_EVERY,
     Shelf,

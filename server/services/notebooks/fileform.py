@@ -76,7 +76,11 @@ FIELDS: tuple[FieldWords, ...] = (
 
 SPOT = "spot: a round's place, “section.line.turn”; section and line count from 0, turn from 1"
 KINDS: tuple[FieldWords, ...] = (
-    FieldWords("tried", "foundation: chains · verdict: “too long”, “too short”, “fits”", "a ring tried on"),
+    FieldWords(
+        "tried",
+        "foundation: chains · verdict: “too long”, “too short”, “fits” · by_mm, where it was said",
+        "a ring tried on, and by how much it was off",
+    ),
     FieldWords("settled", "foundation: chains, or null · size: a size's name, or null", "her number"),
     FieldWords(
         "hook", "hook_mm: millimetres · spot, or null", "the hook, from that round on or from the beginning"
@@ -97,6 +101,30 @@ KINDS: tuple[FieldWords, ...] = (
     ),
     FieldWords("measured", "what: “width” or “length” · mm: millimetres · spot", "measured, laid flat"),
     FieldWords("weighed", "grams · spot", "weighed, with the rounds up to that one"),
+    FieldWords(
+        "hand",
+        "known: “measured”, “size”, “age”, “group” · around_mm · wrist_mm · to_thumb_mm · to_end_mm · size · "
+        "age_years · group: “women”, “men”, “adults”, “child”; null what was not said",
+        "the hand it is for: around the knuckles, around the wrist, and along from the wrist",
+    ),
+    FieldWords(
+        "gauge",
+        "source: “swatch”, “pattern”, “category” · stitches · over_mm · rounds · rounds_over_mm · category: "
+        "0 to 7 · hook_mm; null what was not said",
+        "the gauge to go by",
+    ),
+    FieldWords("yarn", "category: 0 to 7 · grams · metres, of one ball; or null", "the yarn she has"),
+    FieldWords("left", "grams", "yarn left on the scale, without the pieces"),
+    FieldWords(
+        "sampled",
+        "what: “weighed”, “unravelled”, “counted” · stitch, in US terms · count · grams · metres; or null",
+        "yarn that so many stitches took",
+    ),
+    FieldWords(
+        "felt",
+        "foundation: chains · verdict: “too loose”, “too tight”, “right” · by_mm, hook_mm, or null",
+        "how round one fits",
+    ),
     FieldWords("undo", "entry: the id", "takes that entry back"),
 )
 

@@ -16,7 +16,7 @@ from sqlmodel import Session
 
 from server.craft import making as craft
 from server.services.errors import Refusal
-from server.services.notebooks import clocks, places
+from server.services.notebooks import clocks, fitshapes, places
 from server.services.notebooks.clocks import iso
 from server.services.notebooks.desk import Desk, Logged, open_desk
 from server.services.notebooks.shapes import NewEntry, checked, fit_of
@@ -24,7 +24,7 @@ from server.storage import statements, tables
 from server.storage.statements import EntryRow
 
 # Kinds that no plan depends on: what they say is said beside the rounds.
-BESIDE_THE_PLAN = frozenset({"note", "counted", "accepted", "tried"})
+BESIDE_THE_PLAN = frozenset({"note", "counted", "accepted", "tried", *fitshapes.RULES})
 TOO_MUCH = (
     "That is more than one piece can have here: too many rounds, or too many stitches in them. "
     "Nothing was written down."

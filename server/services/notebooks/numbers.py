@@ -14,7 +14,8 @@ from server.craft.measure import hooks
 from server.services.errors import Refusal
 from server.services.notebooks import logbook
 from server.services.notebooks.desk import Desk, open_desk, piece_name, proof_of
-from server.services.notebooks.shapes import FOUNDATION_MOST, NewEntry, decimal, hook_mm
+from server.services.notebooks.figures import decimal, hook_mm
+from server.services.notebooks.shapes import FOUNDATION_MOST, NewEntry
 
 CM_PER_INCH = 2.54
 REPEATS_LEAST = 3

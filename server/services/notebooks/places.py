@@ -13,6 +13,7 @@ from server.storage import statements
 from server.storage.groups import at_the_end
 
 TRYING = "trying on"
+MEASURING = "measuring"
 FINISHED = "finished"
 NO_VERDICT = "no second piece yet"
 
@@ -24,7 +25,8 @@ def refresh(session: Session, desk: Desk, now: datetime) -> None:
     settled = desk.making.settled
     piece = current_piece(desk) if settled else 1
     place = desk.place(piece) if settled else None
-    title = TRYING if place is None else FINISHED if place.kind == "finished" else place.section.title
+    trying = TRYING if desk.making.tries else MEASURING
+    title = trying if place is None else FINISHED if place.kind == "finished" else place.section.title
     statements.put_place(
         session,
         statements.PlaceRow(

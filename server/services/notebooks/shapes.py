@@ -8,13 +8,13 @@ import re
 import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from server.craft.fabric.numbering import is_allowed
 from server.craft.text.tree import Number, Pattern, Plain, RoundLine, SizeList
 from server.services.errors import Refusal
+from server.services.notebooks import fitshapes
+from server.services.notebooks.figures import Values, decimal, hook_mm, whole
 
-Values = Mapping[str, Any]
 FOUNDATION_MOST = 1000  # chains; the longest blanket round that anyone works in one ring is below it
 ROUNDS_MOST = 300  # in a line to fit; the engine works 400 at most
 COUNT_MOST = 5000
@@ -23,7 +23,6 @@ PLACE_MOST = 200  # characters
 LINES_MOST = 200  # lines that one entry can count in; no pattern has as many
 LENGTH_MOST_MM = 3000.0  # the widest or longest piece that is measured across a table
 WEIGHT_MOST_G = 5000.0
-HOOK_LEAST_MM, HOOK_MOST_MM = 0.4, 40.0
 ENTRY_ID = re.compile(r"[A-Za-z0-9_.-]{8,64}")
 SPOT = re.compile(r"(\d{1,3})\.(\d{1,3})\.(\d{1,3})")
 FIT = re.compile(r"(\d{1,3})\.(\d{1,3})")
@@ -72,16 +71,6 @@ def _round_line(pattern: Pattern, section: int, line: int) -> RoundLine | None:
     return lines[line] if line < len(lines) else None
 
 
-def _whole(values: Values, key: str, least: int, most: int, what: str) -> int:
-    try:
-        number = int(str(values.get(key, "")).strip())
-    except ValueError:
-        raise Refusal(f"{what} is a number from {least} to {most}.", key) from None
-    if not least <= number <= most:
-        raise Refusal(f"{number} is out of reach here: {what} is a number from {least} to {most}.", key)
-    return number
-
-
 def _spot(values: Values, pattern: Pattern) -> str:
     found = SPOT.fullmatch(str(values.get("spot", "")))
     if found:
@@ -105,25 +94,15 @@ def _fit(values: Values, pattern: Pattern) -> str:
     raise Refusal("This version of the pattern has no such rounds to fit.", "fit")
 
 
-def hook_mm(typed: object) -> float:
-    """A hook size in mm as people write it: "4.5", "4,5", "4.5 mm"."""
-    text = str(typed).strip().lower().removesuffix("mm").strip().replace(",", ".")
-    if not re.fullmatch(r"\d{1,2}(\.\d{1,2})?", text):
-        raise Refusal("Write the hook in mm, such as 4.5.", "hook_mm")
-    size = float(text)
-    if not HOOK_LEAST_MM <= size <= HOOK_MOST_MM:
-        raise Refusal(
-            f"{size:g} mm is no hook size. They run from {HOOK_LEAST_MM:g} to {HOOK_MOST_MM:g} mm.", "hook_mm"
-        )
-    return size
-
-
 def _tried(values: Values, pattern: Pattern) -> Values:
     verdict = values.get("verdict")
     if verdict not in TRY_VERDICTS:
         raise Refusal("Say whether the ring was too long, too short, or fits.", "verdict")
-    chains = _whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain")
-    return {"foundation": chains, "verdict": verdict}
+    chains = whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain")
+    by_mm = fitshapes.by_how_much(values)
+    if by_mm is None or verdict == "fits":
+        return {"foundation": chains, "verdict": verdict}
+    return {"foundation": chains, "verdict": verdict, "by_mm": by_mm}
 
 
 def _settled(values: Values, pattern: Pattern) -> Values:
@@ -135,7 +114,7 @@ def _settled(values: Values, pattern: Pattern) -> Values:
         if size is None and pattern.header.sizes:
             raise Refusal("Choose one of the sizes.", "size")
         return {"foundation": None, "size": size}
-    foundation = _whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain")
+    foundation = whole(values, "foundation", 1, FOUNDATION_MOST, "The foundation chain")
     if not is_allowed(pattern.header, foundation):
         raise Refusal(f"This pattern is not made over {foundation} chains.", "foundation")
     return {"foundation": foundation, "size": size}
@@ -152,7 +131,7 @@ def _at_spot(values: Values, pattern: Pattern) -> Values:
 def _fit_ended(values: Values, pattern: Pattern) -> Values:
     return {
         "fit": _fit(values, pattern),
-        "rounds": _whole(values, "rounds", 1, ROUNDS_MOST, "The number of rounds"),
+        "rounds": whole(values, "rounds", 1, ROUNDS_MOST, "The number of rounds"),
     }
 
 
@@ -167,7 +146,7 @@ def _counted(values: Values, pattern: Pattern) -> Values:
     return {
         "spot": _spot(values, pattern),
         "name": name,
-        "count": _whole(values, "count", 0, COUNT_MOST, "A count"),
+        "count": whole(values, "count", 0, COUNT_MOST, "A count"),
     }
 
 
@@ -195,7 +174,7 @@ def _place(values: Values, pattern: Pattern) -> Values:
 
 
 def _whole_or_none(values: Values, key: str, what: str) -> int | None:
-    return None if values.get(key) in (None, "") else _whole(values, key, 0, COUNT_MOST, what)
+    return None if values.get(key) in (None, "") else whole(values, key, 0, COUNT_MOST, what)
 
 
 def _counted_in(values: Values, pattern: Pattern) -> Values:
@@ -213,7 +192,7 @@ def _counted_in(values: Values, pattern: Pattern) -> Values:
         if found is None or written is None:
             raise Refusal("This version of the pattern has no such rounds.", "rounds")
         address = f"{int(found[1])}.{int(found[2])}"
-        rounds[address] = _whole(told, line, 1, _most_rounds(written), "The number of rounds")
+        rounds[address] = whole(told, line, 1, _most_rounds(written), "The number of rounds")
     fits = [_fit({"fit": fit}, pattern) for fit in ended]
     if any(fit not in rounds for fit in fits):
         raise Refusal("Say how many rounds the section has that is ended.", "ended")
@@ -236,12 +215,6 @@ def _values(number: Number) -> tuple[int, ...]:
     if isinstance(number, Plain):
         return (number.value,)
     return number.values if isinstance(number, SizeList) else ()
-
-
-def decimal(typed: object) -> float | None:
-    """A number as people write it, "9.5", "9,5" or 9.5; None where it is none."""
-    text = str(typed).strip().replace(",", ".")
-    return float(text) if re.fullmatch(r"\d{1,5}(\.\d{1,6})?", text) else None
 
 
 def _measured(values: Values, pattern: Pattern) -> Values:
@@ -278,7 +251,7 @@ def _undo(values: Values, pattern: Pattern) -> Values:
     return {"entry": target}
 
 
-SHARED = frozenset({"tried", "settled", "accepted"})  # about both pieces
+SHARED = frozenset({"tried", "settled", "accepted", *fitshapes.RULES})  # about both pieces
 RULES: Mapping[str, Callable[[Values, Pattern], Values]] = {
     "tried": _tried,
     "settled": _settled,
@@ -296,4 +269,5 @@ RULES: Mapping[str, Callable[[Values, Pattern], Values]] = {
     "measured": _measured,
     "weighed": _weighed,
     "undo": _undo,
+    **fitshapes.RULES,
 }

@@ -10,6 +10,7 @@ from sqlmodel import Session, col, func, select
 
 from server.craft.making.twinwords import piece_noun
 from server.services.errors import NotFound, Refusal
+from server.services.notebooks import places
 from server.services.notebooks.desk import (
     Terms,
     Units,
@@ -22,7 +23,7 @@ from server.services.notebooks.desk import (
 from server.storage import tables
 
 SEEN_EVERY = timedelta(minutes=1)
-Stage = Literal["not published", "not begun", "trying on", "working", "finished"]
+Stage = Literal["not published", "not begun", "measuring", "trying on", "working", "finished"]
 
 
 @dataclass(frozen=True)
@@ -122,7 +123,9 @@ def _shelf_part(
     stage: Stage = "not published" if newest is None else "not begun"
     if place is not None:
         settled = place.foundation is not None or place.size is not None or place.spot is not None
-        stage = "finished" if place.section_title == "finished" else "working" if settled else "trying on"
+        stage = "finished" if place.section_title == places.FINISHED else "working"
+        if not settled:
+            stage = "measuring" if place.section_title == places.MEASURING else "trying on"
     return ShelfPart(
         part_id=part.id or 0,
         position=part.position,

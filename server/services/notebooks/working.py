@@ -10,6 +10,7 @@ from server.craft import making as craft
 from server.craft.making import spots
 from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import shown
+from server.services.notebooks import fitshapes
 from server.services.notebooks.countingin import Ahead, ahead
 from server.services.notebooks.desk import Desk, Logged, piece_name
 from server.services.notebooks.finding import likely_misses
@@ -200,7 +201,7 @@ def entry_words(desk: Desk, logged: Logged) -> str:
         "measured": f"measured at {at}",
         "weighed": f"weighed at {at}",
     }
-    return words.get(entry.kind, entry.kind)
+    return words.get(entry.kind) or fitshapes.words(entry.kind, values)
 
 
 def rounds_words(number: int) -> str:

@@ -9,6 +9,8 @@ from server.web.maker import (
     entries,
     filing,
     finding,
+    fit,
+    fit_asked,
     joining,
     keeping,
     moving,
@@ -21,6 +23,8 @@ from server.web.maker import (
     stripcharts,
     versions,
     working,
+    yarn,
+    yarn_others,
 )
 
 # Routes are tried one after another; these are asked for a thousand times where others are once.
@@ -35,6 +39,10 @@ ROUTERS: tuple[APIRouter, ...] = (
     card.router,
     sheets.router,
     numbers.router,
+    fit.router,
+    fit_asked.router,
+    yarn.router,
+    yarn_others.router,
     working.router,
     settings.router,
     several.router,

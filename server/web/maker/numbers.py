@@ -14,7 +14,7 @@ from starlette.responses import RedirectResponse, Response
 from server.craft.making import Try
 from server.services import notebooks
 from server.services.errors import NotFound, Refusal
-from server.services.notebooks import Desk, HookChoice, NewEntry, SizeChoice, Trial
+from server.services.notebooks import Desk, HookChoice, NewEntry, SizeChoice, Trial, measuring
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
 from server.web.pages import render
@@ -26,7 +26,10 @@ OWN = "own"  # the choice of a count of her own, beside the sizes' names
 
 @dataclass(frozen=True)
 class ChoosePage:
-    """Context of maker/numbers.html: what to choose from, or what is settled."""
+    """Context of maker/numbers.html: what to choose from, or what is settled.
+
+    measures   words of the way to the fit card; empty where the part is not for a hand
+    """
 
     nav: PartNav
     form: FormFacts
@@ -44,6 +47,7 @@ class ChoosePage:
     hook_mm: float | None
     hooks: tuple[HookChoice, ...]
     changing: bool
+    measures: str
 
 
 @dataclass(frozen=True)
@@ -158,6 +162,13 @@ def tried(
     return RedirectResponse(f"/notebook/{part_id}/numbers{query}", 303)
 
 
+def _measures(desk: Desk) -> str:
+    if not measuring.is_for_a_hand(desk):
+        return ""
+    known = measuring.told(desk).hand is not None
+    return "What your measures say" if known else "Not sure which? Measure a hand and see how many chains"
+
+
 def _chosen(desk: Desk, size: str, own: str) -> tuple[int | None, str | None]:
     """Chains and the size's name, from a choice as sent."""
     if size == OWN:
@@ -207,6 +218,7 @@ def choose_page(
         hook_mm=suggested,
         hooks=notebooks.hook_choices(),
         changing=changing or settled is None,
+        measures=_measures(desk),
     )
     status = 200 if not what.message else 409 if what.overtaken else 422
     return render(request, "maker/numbers.html", context, status)

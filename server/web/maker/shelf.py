@@ -15,7 +15,7 @@ from starlette.responses import RedirectResponse, Response
 from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.joining import Kept, Lost
-from server.services.notebooks import Shelf
+from server.services.notebooks import Shelf, measuring
 from server.web.maker.device import Device, device_of, put_away, remember, with_visit
 from server.web.maker.facts import address
 from server.web.pages import render
@@ -33,6 +33,7 @@ class ShelfPage:
 
     arrived  the notebook has just come to this device: moved from another one, or read in from a file
     lost     notebooks that this device has no way into any more
+    measure_for   the part to measure a hand for, where she has just joined
     """
 
     shelf: Shelf
@@ -42,6 +43,7 @@ class ShelfPage:
     others: tuple[Kept, ...]
     lost: tuple[Lost, ...]
     error: str
+    measure_for: int | None
 
 
 @dataclass(frozen=True)
@@ -110,6 +112,7 @@ def _page(
         lost=device.lost,
         others=tuple(each for each in device.kept if each.notebook_id != current.notebook_id),
         error=error,
+        measure_for=measuring.part_to_measure_for(session, current.notebook_id) if joined else None,
     )
     return render(request, "maker/shelf.html", context, 422 if error else 200)
 

@@ -14,8 +14,9 @@ from server.craft.text.tree import Terms
 from server.craft.text.vocabulary import name_in
 from server.services import notebooks
 from server.services.errors import NotFound
-from server.services.notebooks import Desk, HookChoice, Newer, Working
+from server.services.notebooks import Desk, HookChoice, Newer, Working, measuring
 from server.services.notebooks.desk import Units, Wording
+from server.services.notebooks.measuring import YarnLine
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, part_of
 from server.web.maker.numbers import OWN
@@ -48,6 +49,7 @@ class WorkingPage:
     settings: WorkSettings
     logged: Moment | None
     pace_words: str
+    yarn: YarnLine
     units: Units
     wording: Wording
 
@@ -123,6 +125,7 @@ def working_page(
         settings=chosen,
         logged=moment(datetime.fromisoformat(view.undo.entry.at), now()) if view.undo else None,
         pace_words=pace_words(view),
+        yarn=measuring.yarn_line(desk, piece),
         units=desk.units,
         wording=desk.wording,
     )

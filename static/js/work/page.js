@@ -15,6 +15,7 @@ import { openStrips } from "./strips.js";
 import { fetchesAhead, openStore } from "../notebook/store.js";
 import { noteWhereabouts } from "../notebook/whereabouts.js";
 import { keepTicks } from "./ticks.js";
+import { watchYarn } from "./yarn.js";
 
 const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap
 const STRIPS_AHEAD = 3;
@@ -27,7 +28,7 @@ const page = {
   strips: openStrips(part, piece), newer: document.getElementById("work-newer"),
 };
 const withLikely = askLikely(part, piece, () => draw());
-const tickAgain = keepTicks(part, piece);
+const tickAgain = keepTicks(part, piece), askYarn = watchYarn(part, piece);
 let store = null, shown = "", loggedMs = -BOUNCE_MS;
 
 const settings = openSettings(null, () => undefined);
@@ -206,8 +207,10 @@ async function begin() {
   store.onChange(() => {
     kept.takeFromStore();
     draw();
+    askYarn(store);
   });
   draw();
+  askYarn(store);
 }
 
 void begin();

@@ -58,6 +58,7 @@ def values(kind: str, ids: list[str]) -> st.SearchStrategy[dict[str, Any]]:
             {"what": st.sampled_from(["width", "length"]), "mm": st.sampled_from([90, 92.5]), "spot": spot}
         ),
         "weighed": st.fixed_dictionaries({"grams": st.sampled_from([20, 21.5]), "spot": spot}),
+        "left": st.fixed_dictionaries({"grams": st.sampled_from([0, 31.5])}),
         "from the future": st.just({"more": 1}),
     }
     return by_kind[kind]
@@ -66,7 +67,7 @@ def values(kind: str, ids: list[str]) -> st.SearchStrategy[dict[str, Any]]:
 KINDS = (
     "worked", "worked", "worked", "taken_out", "tried", "settled", "hook", "fit_ended", "fit_reopened",
     "counted", "note", "accepted", "finished", "place", "place", "counted_in", "counted_in", "measured",
-    "weighed", "undo", "undo", "from the future",
+    "weighed", "left", "undo", "undo", "from the future",
 )  # fmt: skip
 
 
