@@ -24,7 +24,14 @@ from server.web.staticfiles import FOR_GOOD, MEDIA_TYPES
 
 router = APIRouter()
 SCRIPTS = STATIC / "js"
-BUNDLED = ("work/page.js", "notebook/offline.js", "notebook/away.js")  # named by templates
+BUNDLED = (
+    "work/page.js",
+    "notebook/offline.js",
+    "notebook/away.js",
+    "room/desk.js",
+    "room/evening.js",
+    "room/screen.js",
+)  # named by templates
 
 
 def scripts() -> tuple[str, ...]:

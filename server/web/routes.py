@@ -24,6 +24,9 @@ from server.web import (
     maker,
     modules,
     public_along,
+    room_host,
+    room_maker,
+    room_screen,
 )
 
 ROUTERS: tuple[APIRouter, ...] = (
@@ -46,5 +49,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     host_seasons.router,
     host_sheets.router,
     language.router,
+    room_host.router,
+    room_maker.router,
+    room_screen.router,
     *maker.ROUTERS,
 )

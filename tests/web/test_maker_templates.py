@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from jinja2 import meta, nodes
 
-from server.web import installing
+from server.web import installing, room_host, room_maker, room_screen
 from server.web.maker import (
     card,
     filing,
@@ -63,6 +63,9 @@ CONTEXTS = {
     "maker/move_take.html": moving.TakePage,
     "maker/move_link.html": moving.TakeLinkPage,
     "maker/new_link.html": moving.NewLinkPage,
+    "room/desk.html": room_host.DeskPage,
+    "room/evening.html": room_maker.EveningPage,
+    "room/screen.html": room_screen.ScreenPage,
 }
 GIVEN = {"path", "static", "module"}
 

@@ -23,6 +23,7 @@ from server.services.room.log import (
     Passed,
     Present,
     newest,
+    open_in,
     passed,
     present,
     state,
@@ -32,19 +33,21 @@ from server.services.room.log import (
 from server.services.room.making import (
     Hand,
     RaisedHand,
+    Titles,
     Visited,
     hands_up,
     lower_hand,
     raise_hand,
     say_done,
+    titles,
     visited,
 )
 
 __all__ = [
     "HAND_MOST", "SAY_MOST", "TIMER_MINUTES_MOST", "TIMER_WORDS_MOST", "At", "Course", "Hand", "Heads",
-    "Hosted", "OwnCount", "Passed", "Present", "RaisedHand", "Spot", "Stop", "Visited", "announce",
+    "Hosted", "OwnCount", "Passed", "Present", "RaisedHand", "Spot", "Stop", "Titles", "Visited", "announce",
     "answer", "close", "course", "go", "hands_up", "heads", "hers", "hide", "hosted", "in_numbers", "key_of",
-    "lower_hand", "make_key", "mark", "move", "newest", "open_room", "parts_of", "passed", "present",
-    "raise_hand", "same", "say_done", "set_timer", "show_newest", "state", "values_of", "version_text",
-    "visited",
+    "lower_hand", "make_key", "mark", "move", "newest", "open_in", "open_room", "parts_of", "passed",
+    "present", "raise_hand", "same", "say_done", "set_timer", "show_newest", "state", "titles", "values_of",
+    "version_text", "visited",
 ]  # fmt: skip

@@ -16,7 +16,7 @@ from sqlmodel import Session, col, select
 
 from server.broadcast import Happening, frame
 from server.services.room.course import Spot
-from server.storage.tables import PatternVersion, RoomEvent, RoomHidden
+from server.storage.tables import Evening, PatternVersion, RoomEvent, RoomHidden
 
 FOR_ALL = ("opened", "closed", "step", "announce", "timer", "answer")
 WHOLE = "room"  # the kind of the event that has all of it
@@ -89,6 +89,21 @@ def _last_of_each(session: Session, evening_id: int) -> dict[str, RoomEvent]:
     ).all()
     rows = session.exec(select(RoomEvent).where(col(RoomEvent.id).in_(ids))).all()
     return {row.kind: row for row in rows}
+
+
+def open_in(session: Session, along_id: int) -> frozenset[int]:
+    """The evenings of an along whose rooms are open."""
+    rows = session.exec(
+        select(RoomEvent.evening_id, RoomEvent.kind)
+        .where(
+            Evening.along_id == along_id,
+            RoomEvent.evening_id == Evening.id,
+            col(RoomEvent.kind).in_(("opened", "closed")),
+        )
+        .order_by(col(RoomEvent.id))
+    ).all()
+    last = dict(rows)
+    return frozenset(evening_id for evening_id, kind in last.items() if kind == "opened")
 
 
 def _id(row: RoomEvent) -> int:

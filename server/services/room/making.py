@@ -12,7 +12,7 @@ from server.services.errors import NotFound, Refusal
 from server.services.room import limits, log
 from server.services.room.course import Spot
 from server.services.room.log import Present, spot_of
-from server.storage.tables import Evening, Notebook, RoomEvent, RoomHidden
+from server.storage.tables import Along, Evening, Notebook, RoomEvent, RoomHidden
 
 NOT_HERE = "This evening is not in your notebook."
 CLOSED = "The room is closed. Your notebook goes on as ever."
@@ -49,6 +49,27 @@ def visited(session: Session, notebook_id: int, evening_id: int) -> Visited:
         evening_id, evening.along_id, now, hand_of(session, evening_id, notebook_id),
         _is_done(session, evening_id, notebook_id, now),
     )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Titles:
+    """What an evening is called, and the way into its along."""
+
+    along_id: int
+    along: str
+    evening: str
+    join_code: str
+
+
+def titles(session: Session, evening_id: int) -> Titles | None:
+    """What an evening is called; None where there is none."""
+    row = session.exec(
+        select(Evening, Along).where(Evening.id == evening_id, Along.id == Evening.along_id)
+    ).first()
+    if row is None:
+        return None
+    evening, along = row
+    return Titles(evening.along_id, along.title, evening.title, along.join_code)
 
 
 def hand_of(session: Session, evening_id: int, notebook_id: int) -> Hand | None:

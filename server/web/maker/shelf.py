@@ -18,7 +18,9 @@ from server.services.joining import Kept, Lost
 from server.services.notebooks import Shelf, measuring
 from server.web.maker.device import Device, device_of, put_away, remember, with_visit
 from server.web.maker.facts import address
+from server.web.moments import now
 from server.web.pages import render
+from server.web.room_next import NextEvening, next_evening
 from server.web.sessions import ReadSession, WriteSession
 
 router = APIRouter()
@@ -32,6 +34,7 @@ class ShelfPage:
     """Context of maker/shelf.html.
 
     arrived  the notebook has just come to this device: moved from another one, or read in from a file
+    next     the evening that is on or comes next, if there is one
     lost     notebooks that this device has no way into any more
     measure_for   the part to measure a hand for, where she has just joined
     """
@@ -44,6 +47,7 @@ class ShelfPage:
     lost: tuple[Lost, ...]
     error: str
     measure_for: int | None
+    next: NextEvening | None
 
 
 @dataclass(frozen=True)
@@ -113,6 +117,7 @@ def _page(
         others=tuple(each for each in device.kept if each.notebook_id != current.notebook_id),
         error=error,
         measure_for=measuring.part_to_measure_for(session, current.notebook_id) if joined else None,
+        next=next_evening(session, current.along_id, now()),
     )
     return render(request, "maker/shelf.html", context, 422 if error else 200)
 

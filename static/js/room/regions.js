@@ -1,0 +1,72 @@
+// A page that stays as its server draws it: its regions (data-live, each with an id) are put in place anew from the
+// page as it is now. What somebody is typing in is left alone.
+
+const TYPED = "input:not([type=hidden]), textarea, select";
+let sending = Promise.resolve();
+
+/** Fetches this page and puts its regions in place; false where it does not come. */
+export async function refresh() {
+  try {
+    const answer = await fetch(location.href, { headers: { Accept: "text/html" }, cache: "no-store" });
+    if (!answer.ok) return false;
+    put(await answer.text());
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Sends a form and puts in place what the page is then, one form after another. `before` runs when its turn comes. */
+export function send(form, submitter, before) {
+  sending = sending.then(() => sendNow(form, submitter, before));
+  return sending;
+}
+
+async function sendNow(form, submitter, before) {
+  before?.();
+  const body = new URLSearchParams(new FormData(form, submitter ?? undefined));
+  try {
+    const answer = await fetch(form.action, { method: "POST", body, headers: { Accept: "text/html" } });
+    if (answer.redirected && new URL(answer.url).pathname !== location.pathname) {
+      location.assign(answer.url);
+      return false;
+    }
+    if (answer.ok) clear(form);
+    put(await answer.text());
+    return answer.ok;
+  } catch {
+    form.submit();
+    return false;
+  }
+}
+
+function clear(form) {
+  for (const field of form.querySelectorAll("input[type=text]")) field.value = field.defaultValue;
+}
+
+function put(text) {
+  const fresh = new DOMParser().parseFromString(text, "text/html");
+  for (const region of document.querySelectorAll("[data-live]")) {
+    const other = fresh.getElementById(region.id);
+    if (!other) continue;
+    if (region.dataset.live === "each") putEach(region, other);
+    else if (region.outerHTML !== other.outerHTML && !isTypedIn(region)) region.replaceWith(document.importNode(other, true));
+  }
+}
+
+function putEach(list, other) {
+  const wanted = [...other.children], ids = new Set(wanted.map((each) => each.id));
+  for (const each of [...list.children]) if (!ids.has(each.id)) each.remove();
+  wanted.forEach((each, at) => {
+    const here = document.getElementById(each.id);
+    if (here && (isTypedIn(here) || here.outerHTML === each.outerHTML)) return;
+    const made = document.importNode(each, true);
+    if (here) here.replaceWith(made);
+    else list.insertBefore(made, list.children[at] ?? null);
+  });
+}
+
+function isTypedIn(region) {
+  if (region.contains(document.activeElement) && document.activeElement.matches(TYPED)) return true;
+  return [...region.querySelectorAll("input[type=text], textarea")].some((field) => field.value !== field.defaultValue);
+}
