@@ -24,6 +24,7 @@ from server.web import (
     printed,
     problems,
     public_along,
+    recap_host,
     signing,
 )
 from server.web.pages import ENVIRONMENT, TEMPLATES, with_terms
@@ -56,6 +57,7 @@ CONTEXTS = {
     "host/invitation.html": host_cohosts.InvitationPage,
     "host/waiting.html": host_seasons.WaitingPage,
     "host/season.html": host_seasons.SeasonPage,
+    "recap/host.html": recap_host.HostRecapPage,
     "language/page.html": language.LanguagePage,
     "language/_proved.html": language.ShownPart,
 }

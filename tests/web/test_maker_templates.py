@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from jinja2 import meta, nodes
 
-from server.web import installing, room_host, room_maker, room_screen
+from server.web import installing, recap_maker, room_host, room_maker, room_screen
 from server.web.maker import (
     card,
     filing,
@@ -52,6 +52,7 @@ CONTEXTS = {
     "maker/card.html": card.CardPage,
     "maker/pattern_sheet.html": sheets.MakerSheetPage,
     "maker/card_paper.html": paper.CardPaper,
+    "recap/maker.html": recap_maker.MakerRecapPage,
     "maker/keep.html": keeping.KeepPage,
     "maker/again.html": keeping.AgainPage,
     "maker/erase.html": keeping.ErasePage,
