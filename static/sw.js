@@ -13,7 +13,10 @@ const ANOTHER_NOTEBOOK = /^\/(join|move|notebook\/(open|put-away|erase|import))/
 const AS_KEPT = { ignoreVary: true };
 const NOT_SENT = "not-sent"; // the line of the offline page that says so
 const AS_IT_WAS = "No network just now: this page is as it was when it was last open here.";
-const PATIENCE_MS = 600; // a page that is kept is shown, where the network takes longer
+const PIECE = /^\/notebook\/\d+\/piece\/[12]$/; // drawn from the device's own log, however old the page is
+const PATIENCE_MS = 600; // another page that is kept is shown, where the network takes longer
+const SENT_MS = 10_000; // what is asked for so soon after a form was sent is its answer
+let sentAtMs = 0;
 
 addEventListener("install", (event) => event.waitUntil(fillShell().then(() => skipWaiting())));
 addEventListener("activate", (event) => event.waitUntil(tidyUp()));
@@ -28,8 +31,10 @@ addEventListener("fetch", (event) => {
   const sent = request.method !== "GET", asked = request.mode === "navigate", ours = /^\/notebook(\/|$)/.test(pathname);
   if (asked && (SECRET_LINK.test(pathname) || (sent && ANOTHER_NOTEBOOK.test(pathname)))) {
     event.respondWith(anotherNotebook(event));
-  } else if (asked && sent && ours) event.respondWith(fetch(request).catch(() => offlinePage(NOT_SENT)));
-  else if (sent) return;
+  } else if (asked && sent && ours) {
+    sentAtMs = Date.now();
+    event.respondWith(fetch(request).catch(() => offlinePage(NOT_SENT)));
+  } else if (sent) return;
   else if (/^\/(static|js)\//.test(pathname)) event.respondWith(fromShell(request));
   else if (asked && ours) event.respondWith(page(event));
 });
@@ -73,12 +78,19 @@ async function fromShell(request) {
   });
 }
 
-/** A page from the network; the one that is kept where that takes long or there is none; else the offline page. */
+/**
+ * A round at hand as it is kept, at once; what is kept is brought up to date meanwhile. Another page from the
+ * network, or as it is kept where that takes long or there is none. Else the offline page.
+ */
 async function page(event) {
   const { pathname, search } = new URL(event.request.url);
   const kept = WORK.test(pathname) ? await (await caches.open(PAGES)).match(pathname, AS_KEPT) : undefined;
   const asked = WORK.test(pathname) && !search ? fetched(event.request) : fetch(event.request);
   if (!kept) return asked.catch(() => offlinePage());
+  if (PIECE.test(pathname) && !search && Date.now() - sentAtMs > SENT_MS) {
+    event.waitUntil(asked.then(() => tellFresh(event.resultingClientId, pathname)).catch(() => undefined));
+    return asKept(pathname, kept);
+  }
   event.waitUntil(asked.catch(() => undefined));
   const late = new Promise((resolve) => setTimeout(resolve, PATIENCE_MS));
   const answer = await Promise.race([asked.catch(() => undefined), late]);
@@ -91,8 +103,13 @@ async function page(event) {
  */
 async function asKept(pathname, kept) {
   const fresh = await changed(kept, /(name="id" value=")[^"]*/g, (_, before) => before + crypto.randomUUID());
-  if (/\/piece\/[12]$/.test(pathname)) return fresh;
+  if (PIECE.test(pathname)) return changed(fresh, 'id="work"', 'id="work" data-kept');
   return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${AS_IT_WAS}</p>`);
+}
+
+/** The page that was shown as kept may look at what the server said since. */
+async function tellFresh(id, pathname) {
+  (await clients.get(id))?.postMessage({ fresh: pathname });
 }
 
 async function offlinePage(shown = "") {

@@ -3,13 +3,17 @@ whether all is on the server; nothing secret is kept for it; it can be installed
 
 from __future__ import annotations
 
+import asyncio
 import re
+import threading
 from collections.abc import Callable
 
 import pytest
+from fastapi import FastAPI
 from playwright.sync_api import Page, expect
 from sqlalchemy import Engine
 from sqlmodel import select
+from starlette.types import Receive, Scope, Send
 
 from server.services import joining
 from server.storage.sessions import reading, writing
@@ -17,7 +21,7 @@ from server.storage.tables import Along, Entry
 from server.web import modules
 from server.web.pages import build
 from tests.browser.conftest import OpenPage, Site
-from tests.services.story import NOW, Maker, make_along
+from tests.services.story import NOW, SLIPWAY, Maker, make_along, publish
 
 BOUNCE_MS = 600  # the page takes no second press sooner
 ALL_SAVED = ".work-saved .state--good"  # not to be seen before the device's own log is open
@@ -173,6 +177,69 @@ def test_a_first_visit_keeps_the_page_at_hand_and_an_entry_brings_the_rest(
     site.stop()
     looking.goto(f"/notebook/{notebook.part_id}/piece/2")
     expect(looking.get_by_role("heading", level=1)).to_contain_text("Foundation")
+
+
+class Held:
+    """An application whose working pages do not answer while they are held."""
+
+    def __init__(self, app: FastAPI) -> None:
+        self.app = app
+        self.held = threading.Event()
+        self.asked = threading.Event()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "http" and "/piece/" in scope["path"]:
+            self.asked.set()
+            while self.held.is_set():
+                await asyncio.sleep(0.02)
+        await self.app(scope, receive, send)
+
+
+def test_a_later_visit_is_shown_at_once_and_brought_up_to_date(
+    open_page: OpenPage, notebook: Notebook, app: FastAPI, site: Site
+) -> None:
+    """The round of now, from the device, while the network is slow; then what only the server could know."""
+    site.stop()
+    held = Held(app)
+    slow = Site(held)
+    page = open_page()
+    page.goto(f"{slow.url}/n/{notebook.secret}")
+    page.goto(slow.url + notebook.page)
+    keeps(page, notebook.page)
+    log_rounds(page, 2)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    expect(page.locator(".work-saved .state--good")).to_contain_text("saved")
+    with writing(notebook.engine) as session:
+        publish(session, notebook.part_id, SLIPWAY, number=2)
+    page.goto("about:blank")
+    held.asked.clear()
+    held.held.set()
+    page.goto(slow.url + notebook.page)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    assert held.asked.wait(5), "the page is asked for meanwhile"
+    log_rounds(page, 1)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 8")
+    expect(page.locator("#work-newer")).to_have_count(0)
+    held.held.clear()
+    expect(page.locator("#work-newer")).to_contain_text("Version 2 of the pattern is out.")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 8")
+    slow.stop()
+
+
+def test_a_kept_page_is_not_shown_where_the_device_has_no_log(
+    open_page: OpenPage, notebook: Notebook
+) -> None:
+    """Its forms are the server's then, and what stands on it has to be of now."""
+    page = open_page()
+    page.goto(f"/n/{notebook.secret}")
+    page.goto(notebook.page)
+    keeps(page, notebook.page)
+    page.add_init_script("Object.defineProperty(window, 'indexedDB', { value: undefined })")
+    notebook.goes_on(lambda maker: maker.work(1, 2))
+    page.goto(notebook.page)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    page.locator(".button--log").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 8")
 
 
 def test_the_shelf_with_no_network_leads_to_the_work(

@@ -163,7 +163,11 @@ listen(() => kept.now.keys, { log: () => press(".button--log"), undo: () => pres
 
 const awake = document.getElementById("awake");
 const showAwake = (on) => awake.setAttribute("aria-checked", String(on));
-const keepAwake = async () => showAwake(await stayAwake(kept.now.awake));
+let asked = 0;
+const keepAwake = async () => {
+  const mine = asked += 1, on = await stayAwake(kept.now.awake);
+  if (mine === asked) showAwake(on); // what was asked for later says how it is
+};
 if (canStayAwake()) {
   awake.hidden = false;
   askAgain(showAwake);
@@ -202,8 +206,14 @@ async function begin() {
   store = await openStore(Number(part), Number(notebook));
   kept = openSettings(store, settingChanged);
   applyLook(kept.now);
+  if (canStayAwake()) void keepAwake();
+  rest.look();
   work.dataset.alive = store?.view(piece) ? "yes" : "no";
-  if (!store) return;
+  if (!store) {
+    // The page's forms go on by the server: what stands on them has to be of now.
+    if ("kept" in work.dataset && !location.search) location.replace(`${location.pathname}?now`);
+    return;
+  }
   store.onChange(() => {
     kept.takeFromStore();
     draw();
@@ -212,5 +222,20 @@ async function begin() {
   draw();
   askYarn(store);
 }
+
+/** What only the server knows, where this page was shown as it had been kept. */
+async function takeNews() {
+  const kept = await caches.match(location.pathname, { ignoreVary: true });
+  if (!kept) return;
+  const said = new DOMParser().parseFromString(await kept.text(), "text/html").getElementById("work-newer");
+  page.newer = said && document.adoptNode(said);
+  shown = "";
+  draw();
+}
+
+navigator.serviceWorker?.addEventListener("message", ({ data }) => {
+  if (data?.fresh === location.pathname) void takeNews();
+});
+navigator.serviceWorker?.startMessages();
 
 void begin();
