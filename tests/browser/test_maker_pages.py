@@ -253,7 +253,7 @@ def test_two_devices_that_log_the_same_round_have_it_once(opened: MakeOpen, note
 
 def test_all_of_it_without_scripts(opened: MakeOpen, notebook: Notebook) -> None:
     page = opened(scripts=False)
-    page.get_by_role("link", name=re.compile("Slipway Wristers")).click()
+    page.get_by_role("link", name=re.compile("^Slipway Wristers")).click()
     page.get_by_role("radio", name=re.compile("large")).check()
     page.get_by_role("button", name="Try this ring on").click()
     page.get_by_role("button", name=re.compile("^Too long")).click()

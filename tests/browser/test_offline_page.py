@@ -250,7 +250,7 @@ def test_the_shelf_with_no_network_leads_to_the_work(
     page.goto("/notebook")
     expect(page.get_by_role("heading", level=1)).to_have_text("No network just now")
     expect(page.get_by_text("What you sent has not arrived.")).to_be_hidden()
-    link = page.get_by_role("link", name=re.compile("Slipway Wristers"))
+    link = page.get_by_role("link", name=re.compile("^Slipway Wristers"))
     expect(link).to_contain_text("Glove one, Rnd 5")
     link.click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 5")

@@ -61,7 +61,7 @@ def host_publishes(page: Page, engine: Engine) -> str:
     page.get_by_label("Title of a new part").fill("Slipway Wristers")
     press(page, "Add the part")
     if not page.get_by_label("Pattern text").count():
-        page.get_by_role("link", name=re.compile("Slipway Wristers")).first.click()
+        page.get_by_role("link", name=re.compile("^Slipway Wristers")).first.click()
     page.get_by_label("Pattern text").fill(EXAMPLE)
     expect(page.locator(".understood-sum")).to_contain_text("Proved at")
     press(page, "Publish as version 1")
@@ -84,7 +84,7 @@ def maker_joins(page: Page, code: str) -> None:
 
 def maker_settles(page: Page) -> None:
     """A count that is not allowed, then the ring tried on: 32 too long, 28 fits; her hook."""
-    page.get_by_role("link", name=re.compile("Slipway Wristers")).click()
+    page.get_by_role("link", name=re.compile("^Slipway Wristers")).click()
     page.get_by_label("my own count", exact=False).first.check()
     page.get_by_label("My own count, in chains").fill("33")
     press(page, "Try this ring on")
