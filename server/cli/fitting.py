@@ -12,7 +12,7 @@ from server.cli import typed
 from server.cli.checking import text_of
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import FitAnswer, FitRequest, recommend
-from server.craft.measure.gauge import Gauge, any_gauge, pattern_gauge, swatch
+from server.craft.measure.gauge import Gauge, any_gauge, swatch
 from server.craft.measure.hands import (
     Group,
     Hand,
@@ -26,7 +26,7 @@ from server.craft.measure.lengths import Units
 from server.craft.measure.namedsizes import NamedSize, size_for
 from server.craft.measure.roundone import RoundOne, after_round_one
 from server.craft.measure.sizetables import SizeTable, population, proposed_sizes, size_table
-from server.craft.measure.stated_yarn import gauge_hook, hook_at, read_yarn
+from server.craft.measure.stated_yarn import header_gauge, hook_at, read_yarn
 from server.craft.measure.updating import EASE, MeasuredWidth, Observation, TriedOn, Verdict
 from server.craft.measure.yarntable import YarnCategory, yarn_category
 from server.craft.text.reader import read
@@ -77,15 +77,6 @@ def hand_from(options: argparse.Namespace) -> Hand:
         wrist_to_thumb_mm=given(options.to_thumb),
         wrist_to_end_mm=given(options.to_end),
     )
-
-
-def header_gauge(header: Header) -> Gauge | None:
-    """The pattern's gauge with its hook; None where it states none."""
-    stated = header.gauge
-    if stated is None:
-        return None
-    rounds = float(stated.rounds) if stated.rounds is not None else None
-    return pattern_gauge(float(stated.stitches), rounds, float(stated.length_cm) * 10, gauge_hook(header))
 
 
 def _answer(header: Header, options: argparse.Namespace) -> tuple[dict[str, Any], list[str]]:

@@ -11,7 +11,6 @@ from typing import Any, cast
 
 from server.cli import typed
 from server.cli.checking import count_refused, text_of
-from server.cli.fitting import header_gauge
 from server.craft.fabric import Numbers, prove, work
 from server.craft.measure.calibrating import CountedLength, Fact, SwatchUsed, Weighed, calibrated
 from server.craft.measure.counts import AllowedCounts
@@ -24,7 +23,14 @@ from server.craft.measure.needing import YarnNeed, tails_m, yarn_need
 from server.craft.measure.putup import PutUp, read_put_up
 from server.craft.measure.quantities import yards
 from server.craft.measure.splitting import split_cake
-from server.craft.measure.stated_yarn import StatedYarn, check_stated, hook_at, hook_for, read_yarn
+from server.craft.measure.stated_yarn import (
+    StatedYarn,
+    check_stated,
+    header_gauge,
+    hook_at,
+    hook_for,
+    read_yarn,
+)
 from server.craft.measure.substituting import substituted
 from server.craft.measure.yarnlength import PieceYarn, Setting, piece_yarn, setting, stitch_lengths_mm
 from server.craft.measure.yarntable import YarnCategory, yarn_category

@@ -26,7 +26,7 @@ SIGN_IN_NAME = "solveig"
 SHOWN_NAME = "Solveig Brandt"
 ALONG = "Harbour evenings"
 WELCOME = (
-    "Three Thursday evenings, one pair of mitts for standing on deck. Bring 75 m of a light yarn, a 4 mm "
+    "Three Thursday evenings, one pair of mitts for standing on deck. Bring 120 m of a light yarn, a 4 mm "
     "hook, scissors and a blunt needle. Rest your hands in between: wrists straight, a stretch each half "
     "hour."
 )

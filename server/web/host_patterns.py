@@ -9,7 +9,7 @@ from fastapi import APIRouter, Depends, Form, Path, Query
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from server.services import patterns
+from server.services import patterns, sizing
 from server.services.accounts import SignedIn
 from server.services.errors import NotFound, Refusal
 from server.services.patterns import Checked, Draft, Elsewhere, NotProved, TypedIn, Version
@@ -55,6 +55,7 @@ class PatternPage:
     is_kept     whether the text in the field is the one that is kept
     can_differ  whether the text differs from the latest version, so that there is something to publish
     understood  None where the text is too long to be read
+    yarn_short  warnings, where a proved pattern asks for less yarn than its stitches take
     published   number of the version that was published just now, 0 for none
     """
 
@@ -71,6 +72,7 @@ class PatternPage:
     versions: tuple[VersionRow, ...]
     understood: Understanding | None
     trouble: Trouble | None
+    yarn_short: tuple[str, ...]
     published: int = 0
 
 
@@ -145,6 +147,7 @@ def sent(
             checked = patterns.check(better, typed_in)
         except Refusal as refusal:  # the longest text has no room for it
             return Sent(text, known, checked, refusal)
+    _yarn_short(checked)  # here, where nobody waits for the database meanwhile
     return Sent(checked.text, known, checked, None)
 
 
@@ -194,7 +197,15 @@ def page_of(
         ),
         understood=understand(checked) if checked else None,
         trouble=trouble,
+        yarn_short=_yarn_short(checked),
     )
+
+
+def _yarn_short(checked: Checked | None) -> tuple[str, ...]:
+    """What a host should look at in the yarn that a proved text asks for. Summed once for each text."""
+    if checked is None or not checked.text.strip() or patterns.missing(checked):
+        return ()
+    return tuple(check.says for check in sizing.stated_of(checked.text) if check.warns)
 
 
 @router.get("/{part_id}/check")

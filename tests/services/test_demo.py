@@ -125,6 +125,6 @@ def test_its_evenings_are_thursdays_and_its_page_is_there(engine: Engine, loaded
         assert [one.is_over(now()) for one in along.evenings] == [True, False, False]
         assert [part.title for part in along.parts] == ["Ferry Mitts", "Ferry Cowl"]
         assert along.waiting == ("Ferry Hat",)
-        # 66 + 140, 75 + 160, 86 + 180 m of the same yarn, 125 m a ball
+        # 100 + 140, 116 + 160, 134 + 180 m of the same yarn, 125 m a ball
         assert along.for_all is not None
-        assert [(one.metres, one.balls) for one in along.for_all.totals] == [(206, 2), (235, 2), (266, 3)]
+        assert [(one.metres, one.balls) for one in along.for_all.totals] == [(240, 2), (276, 3), (314, 3)]

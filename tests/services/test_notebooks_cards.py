@@ -64,12 +64,12 @@ def test_a_difference_that_is_meant(ida: Maker) -> None:
 
 
 def test_the_numbers_of_her_size(ida: Maker) -> None:
-    """The example pattern: yarn 74 (84, 96) m, fits 18 (21, 24) cm; medium is the second."""
+    """The example pattern: yarn 130 (150, 196) m, fits 18 (21, 24) cm; medium is the second."""
     found = card(ida.desk)
     assert facts(found) == {
         "Foundation": "28 chains, medium",
         "Hook": "5 mm (US H-8)",
-        "Yarn": "4 medium, 84 m, 100 g = 170 m",
+        "Yarn": "4 medium, 150 m, 100 g = 170 m",
         "Gauge": "14 sts and 9 rnds = 10 cm",
         "Fits": "21 cm hand",
     }
@@ -124,7 +124,7 @@ def test_in_the_middle_of_glove_one(session: Session) -> None:
     assert rows(found)["Cuff"] == ("4 rounds so far",)
     assert rows(found)["Hand"] == ("not yet",)
     assert (found.finished, found.differences, found.measured) == ("", (), ())
-    assert facts(found)["Yarn"] == "4 medium, 84 m, 100 g = 170 m"
+    assert facts(found)["Yarn"] == "4 medium, 150 m, 100 g = 170 m"
     assert facts(found)["Hook"] == "not written down"
 
 

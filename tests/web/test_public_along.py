@@ -25,7 +25,7 @@ SETTINGS = {"is_shown": "yes", "lets_join": "yes", "names_waiting": "yes", "skil
 
 SAID = (
     "A make-along with Marit", "Thursdays, “at eight”", "The cuff", "19:30 to 21:30 Oslo time, UTC+1",
-    "3 light, 66 (75, 86) m", "Still to come: Hat", "Chains", "A needle", "Trim ends.",
+    "3 light, 100 (116, 134) m", "Still to come: Hat", "Chains", "A needle", "Trim ends.",
 )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 from server.craft.fabric import Numbers, work
 from server.craft.measure.calibrating import calibrated
+from server.craft.measure.gauge import Gauge, pattern_gauge
 from server.craft.measure.lengths import Units
 from server.craft.measure.needing import YarnNeed, yarn_need
 from server.craft.measure.putup import LENGTH, NUMBER, WEIGHT, PutUp, grams_of, metres_of, read_put_up
@@ -128,6 +129,15 @@ def hook_at(header: Header, foundation: int) -> float | None:
 def gauge_hook(header: Header) -> float | None:
     """The hook that the pattern's gauge is worked with, mm; None where sizes have hooks of their own."""
     return header.hook_mm[0] if len(set(header.hook_mm)) == 1 else None
+
+
+def header_gauge(header: Header) -> Gauge | None:
+    """The pattern's gauge with its hook; None where it states none."""
+    stated = header.gauge
+    if stated is None:
+        return None
+    rounds = float(stated.rounds) if stated.rounds is not None else None
+    return pattern_gauge(float(stated.stitches), rounds, float(stated.length_cm) * 10, gauge_hook(header))
 
 
 def _check(size: str, asked: float, need: YarnNeed, units: Units) -> StatedCheck:

@@ -12,12 +12,13 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from server.craft.measure.handtables import child_ages, glove_sizes
+from server.craft.measure.stated_yarn import header_gauge
 from server.craft.measure.yarntable import YarnCategory, yarn_categories
 from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.notebooks import Desk, HookChoice, measuring
 from server.services.notebooks.desk import Units
-from server.services.notebooks.measuring.facts import header_gauge, told_with_hand
+from server.services.notebooks.measuring.facts import told_with_hand
 from server.services.notebooks.measuring.typed import length_mm, shown_length
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said

@@ -11,28 +11,28 @@ from typing import Any
 from sqlmodel import Session, col, select
 
 from server.craft import making as craft
+from server.craft.making import worn
 from server.craft.making.spots import order
 from server.craft.making.standing import hook_at, is_foundation
 from server.craft.making.tension import places_of
 from server.craft.measure.calibrating import CountedLength, Fact, SwatchUsed
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import FitRequest
-from server.craft.measure.gauge import Gauge, any_gauge, pattern_gauge, swatch
+from server.craft.measure.gauge import Gauge, any_gauge, swatch
 from server.craft.measure.hands import Hand, aged_hand, guessed_hand, measured_hand, sized_hand
 from server.craft.measure.lengths import Units
 from server.craft.measure.putup import PutUp
-from server.craft.measure.stated_yarn import gauge_hook, read_yarn
+from server.craft.measure.stated_yarn import header_gauge, read_yarn
 from server.craft.measure.updating import MeasuredWidth, Observation, TriedOn
 from server.craft.measure.yarntable import YarnCategory, yarn_category
 from server.craft.text.tree import Header
 from server.services.errors import NotFound
 from server.services.notebooks import fitshapes
-from server.services.notebooks.desk import Desk, noun, open_desk, read_log
+from server.services.notebooks.desk import Desk, open_desk, read_log
 from server.storage import tables
 
 Values = Mapping[str, Any]
 TAKEN_BACK = frozenset({*fitshapes.RULES, "tried"})
-NOT_ON_A_HAND = ("sock", "bootie", "slipper", "leg warmer")
 
 
 @dataclass(frozen=True)
@@ -111,13 +111,8 @@ def _told(entries: Iterable[craft.Entry]) -> Told:
 
 
 def is_for_a_hand(desk: Desk) -> bool:
-    """Whether the part goes on a hand: a pair that is neither socks nor sleeves, or a piece that says
-    so.
-    """
-    line = desk.pattern.header.line("Fits")
-    if line is not None and "hand" in line.value.lower():
-        return True
-    return desk.is_pair and noun(desk) not in (*NOT_ON_A_HAND, "sleeve")
+    """Whether the part goes on a hand."""
+    return worn.is_for_a_hand(desk.pattern)
 
 
 def part_to_measure_for(session: Session, notebook_id: int) -> int | None:
@@ -174,15 +169,6 @@ def put_up_of(told: Told, header: Header) -> PutUp | None:
     if told.yarn is not None and told.yarn.get("grams") is not None:
         return PutUp(told.yarn["grams"], told.yarn["metres"])
     return read_yarn(header.yarn).put_up if told.yarn is None else None
-
-
-def header_gauge(header: Header) -> Gauge | None:
-    """The pattern's gauge with its hook; None where it states none."""
-    stated = header.gauge
-    if stated is None:
-        return None
-    rounds = float(stated.rounds) if stated.rounds is not None else None
-    return pattern_gauge(float(stated.stitches), rounds, float(stated.length_cm) * 10, gauge_hook(header))
 
 
 def gauge_of(told: Told, header: Header, hook_mm: float | None, units: Units) -> Gauge:
