@@ -245,9 +245,17 @@ def test_a_difference_that_is_meant_stays_visible(ida: TestClient, part_id: int)
     pair = go_on(ida, send(ida, look(ida, f"/notebook/{part_id}/pair"), "It is meant"))
     assert headline(pair) == "Twin so far"
     assert pair.one("p", css="meant").text == "Meant: Cuff, 4 rounds in glove one, 5 rounds in glove two"
+    assert pair.all("tr", css="pair-row--differs") == []
+    assert [row.one("th").text for row in pair.all("tr", css="pair-row--meant")] == ["Cuff differs, as meant"]
+    assert "An empty mark: a difference that is meant." in pair.one("figcaption").text
     page = look(ida, f"/notebook/{part_id}/piece/2")
     assert notices(page) == []
     assert len(page.all("p", css="meant")) == 1
+    pair = make(ida, page, 1, 2)
+    assert headline(pair) == "Twins"
+    assert pair.one("p", css="lead").text == (
+        "Alike in every section, in hook and in count, but for what you meant."
+    )
 
 
 def test_one_piece_has_no_talk_of_a_pair(client: TestClient, engine: Engine) -> None:

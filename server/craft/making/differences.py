@@ -176,10 +176,7 @@ def _more(pair: Pair, one: Standing, two: Standing) -> Difference:
     behind = [spot for spot in pair.two.worked if order(spot) >= order(first_over)]
     mended = f"take out {many(over, 'round')} of {section}"
     if len(behind) > over:
-        mended = (
-            f"take out {many(len(behind), 'round')}, {at_words(pair.plan_two, first_over)} the first of them"
-        )
-        mended += ", and go on from there"
+        mended = f"take out {_from_on(pair, behind, first_over)}, and go on from there"
     if one.rounds and over == 1 and len(behind) == 1:
         what = (
             f"{pair.first} had {many(one.rounds, 'round')} here; this is the {ordinal(two.rounds)}. "
@@ -201,6 +198,12 @@ def _more(pair: Pair, one: Standing, two: Standing) -> Difference:
     )
 
 
+def _from_on(pair: Pair, spots: list[str], first: str) -> str:
+    """ "Rnd 1 of the Hand", "3 rounds, Rnd 1 of the Hand the first of them"."""
+    where = at_words(pair.plan_two, first)
+    return where if len(spots) == 1 else f"{len(spots)} rounds, {where} the first of them"
+
+
 def _fewer(pair: Pair, one: Standing, two: Standing) -> Difference:
     line, short = one.line, one.rounds - two.rounds
     section = section_words(pair.plan_two, line)
@@ -211,10 +214,8 @@ def _fewer(pair: Pair, one: Standing, two: Standing) -> Difference:
         mended = f"work {section}"
     elif behind:
         out = min(behind, key=order)
-        mended = (
-            f"take out {many(len(behind), 'round')}, {at_words(pair.plan_two, out)} the first of them, "
-            f"and work {many(short, 'more round', 'more rounds')} of {section}"
-        )
+        mended = f"take out {_from_on(pair, behind, out)}"
+        mended += f", and work {many(short, 'more round', 'more rounds')} of {section}"
     else:
         mended = f"work {many(short, 'more round', 'more rounds')} of {section}"
     has = str(two.rounds) if two.rounds else "none"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -27,22 +27,21 @@ from server.craft.measure.lengths import Units, length_text, weight_text
 from server.craft.text.tree import Pattern, Terms
 
 
+RowState = Literal["same", "differs", "meant", "so far"]
+
+
 @dataclass(frozen=True, slots=True)
 class TwinRow:
     """A section, or the foundation, the hook or the thumb gap's place, of both gloves side by side.
 
-    state  "same"; "differs"; "so far" while one of the gloves is not through it and nothing differs yet
+    state  "same"; "differs"; "meant": it differs, and all of that is accepted; "so far" while one of the gloves is
+           not through it and nothing differs yet
     """
 
     section_title: str
     one: str
     two: str
-    state: Literal["same", "differs", "so far"]
-
-    @property
-    def same(self) -> bool:
-        """True where nothing differs, or not yet."""
-        return self.state != "differs"
+    state: RowState
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,18 +149,18 @@ def _rows(pair: Pair, found: tuple[Difference, ...]) -> tuple[TwinRow, ...]:
             "Foundation",
             foundation_words(pair.one.numbers),
             foundation_words(pair.two.numbers),
-            _state(any(each.kind == "foundation" for each in found), pair.one.started),
+            _state([each for each in found if each.kind == "foundation"], pair.one.started),
         ),
         TwinRow(
             "Hook",
             hook_words(pair.one, pair.plan_one),
             hook_words(pair.two, pair.plan_two),
-            _state(any(each.kind == "hook" for each in found), _hooks_known(pair)),
+            _state([each for each in found if each.kind == "hook"], _hooks_known(pair)),
         ),
     ]
     for section in pair.plan_two.sections:
         if section.kind == "gap":
-            rows.append(_gap_row(pair, section))
+            rows.append(_gap_row(pair, section, found))
         if section.rounds:
             rows.append(_section_row(pair, section, found))
     return (*rows, *_measured_rows(pair, found))
@@ -169,7 +168,9 @@ def _rows(pair: Pair, found: tuple[Difference, ...]) -> tuple[TwinRow, ...]:
 
 def _measured_rows(pair: Pair, found: tuple[Difference, ...]) -> Iterator[TwinRow]:
     """A row for all that either glove was measured or weighed for."""
-    differing = {(each.kind, each.spot) for each in found}
+    def at(kind: str, spot: str) -> list[Difference]:
+        return [each for each in found if (each.kind, each.spot) == (kind, spot)]
+
     both: tuple[tuple[Measure, str], ...] = (("width", "Width"), ("length", "Length"))
     for what, title in both:
         one, two = (
@@ -179,17 +180,19 @@ def _measured_rows(pair: Pair, found: tuple[Difference, ...]) -> Iterator[TwinRo
             told = [
                 length_text(each[spot], pair.units) if spot in each else "not measured" for each in (one, two)
             ]
-            state = _state((what, spot) in differing, spot in one and spot in two)
+            state = _state(at(what, spot), spot in one and spot in two)
             yield TwinRow(f"{title} at {at_words(pair.plan_two, spot)}", told[0], told[1], state)
     one, two = (each.weights for each in pair.pieces)
     for spot in sorted({*one, *two}, key=order):
         told = [weight_text(each[spot]) if spot in each else "not weighed" for each in (one, two)]
-        state = _state(("weight", spot) in differing, spot in one and spot in two)
+        state = _state(at("weight", spot), spot in one and spot in two)
         yield TwinRow(f"Weight with {at_words(pair.plan_two, spot)}", told[0], told[1], state)
 
 
-def _state(differs: bool, settled: bool) -> Literal["same", "differs", "so far"]:
-    return "differs" if differs else "same" if settled else "so far"
+def _state(found: Sequence[Difference], settled: bool) -> RowState:
+    if found:
+        return "meant" if all(each.accepted for each in found) else "differs"
+    return "same" if settled else "so far"
 
 
 def _hooks_known(pair: Pair) -> bool:
@@ -198,10 +201,11 @@ def _hooks_known(pair: Pair) -> bool:
 
 
 def _section_row(pair: Pair, section: PlanSection, found: tuple[Difference, ...]) -> TwinRow:
-    differs = any(
-        each.kind in ("rounds", "count") and each.spot and section_of(each.spot) == section.index
+    differing = [
+        each
         for each in found
-    )
+        if each.kind in ("rounds", "count") and each.spot and section_of(each.spot) == section.index
+    ]
     told, through = [], True
     for piece, plan in ((pair.one, pair.plan_one), (pair.two, pair.plan_two)):
         lines = [line for line in lines_of(pair.plan_one, pair.plan_two) if section_of(line) == section.index]
@@ -213,19 +217,23 @@ def _section_row(pair: Pair, section: PlanSection, found: tuple[Difference, ...]
         told.append(
             many(rounds, "round") + ("" if whole else " so far") if rounds else "none" if whole else "not yet"
         )
-    return TwinRow(section.title, told[0], told[1], _state(differs, through))
+    return TwinRow(section.title, told[0], told[1], _state(differing, through))
 
 
-def _gap_row(pair: Pair, section: PlanSection) -> TwinRow:
+def _gap_row(pair: Pair, section: PlanSection, found: tuple[Difference, ...]) -> TwinRow:
     places = [
         gap_place(piece, plan, section.index)
         for piece, plan in ((pair.one, pair.plan_one), (pair.two, pair.plan_two))
     ]
     told = ["not yet" if each is None else f"above {many(each, 'round')}" for each in places]
     known = None not in places
-    return TwinRow(
-        f"{section.title}: its place", told[0], told[1], _state(known and places[0] != places[1], known)
-    )
+    below = [
+        each
+        for each in found
+        if each.kind == "rounds" and each.spot and section_of(each.spot) < section.index
+    ]
+    state = _state(below if known and places[0] != places[1] else [], known)
+    return TwinRow(f"{section.title}: its place", told[0], told[1], state)
 
 
 def gap_place(piece: Piece, plan: Plan, gap: int) -> int | None:

@@ -76,7 +76,9 @@ def changed_words(making: Making, plan: Plan, noun: str) -> tuple[str, ...]:
 def _change(change: Change, plan: Plan) -> str:
     where = at_words(plan, change.spot) if change.spot else ""
     if change.kind == "taken_out":
-        return f"{many(change.count, 'round was', 'rounds were')} taken out, {where} the first of them."
+        if change.count == 1:
+            return f"{where} was taken out."
+        return f"{change.count} rounds were taken out, {where} the first of them."
     if change.kind == "hook":
         return f"another hook is written down for {where}." if where else "another hook is written down."
     if change.spot and plan.fit_at(fit_of(change.spot)):

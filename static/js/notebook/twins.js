@@ -104,8 +104,7 @@ function more(pair, one, two) {
   const behind = pair.two.worked.filter((spot) => byOrder(spot, firstOver) >= 0);
   let mended = `take out ${many(over, "round")} of ${sectionWords(pair.planTwo, line)}`;
   if (behind.length > over) {
-    const from = atWords(pair.planTwo, firstOver);
-    mended = `take out ${many(behind.length, "round")}, ${from} the first of them, and go on from there`;
+    mended = `take out ${fromOn(pair, behind, firstOver)}, and go on from there`;
   }
   const had = one.rounds ? many(one.rounds, "round") : "no round";
   const what = one.rounds && over === 1 && behind.length === 1
@@ -120,6 +119,12 @@ function more(pair, one, two) {
   };
 }
 
+/** "Rnd 1 of the Hand", "3 rounds, Rnd 1 of the Hand the first of them" */
+function fromOn(pair, spots, first) {
+  const where = atWords(pair.planTwo, first);
+  return spots.length === 1 ? where : `${spots.length} rounds, ${where} the first of them`;
+}
+
 function fewer(pair, one, two) {
   const line = one.line, short = one.rounds - two.rounds, section = sectionWords(pair.planTwo, line);
   const behind = pair.two.worked.filter((spot) => byOrder(fitOf(spot), line) > 0);
@@ -129,8 +134,7 @@ function fewer(pair, one, two) {
   if (elsewhere) mended = `work ${section}`;
   else if (behind.length) {
     takeOut = [...behind].sort(byOrder)[0];
-    const from = atWords(pair.planTwo, takeOut);
-    mended = `take out ${many(behind.length, "round")}, ${from} the first of them, and ${work}`;
+    mended = `take out ${fromOn(pair, behind, takeOut)}, and ${work}`;
   }
   return {
     ...roundsDiffer(pair, one, two),
@@ -202,7 +206,7 @@ export function changedWords(carried, making, plan) {
 function changeWords({ kind, spot, count }, plan) {
   const where = spot ? atWords(plan, spot) : "";
   if (kind === "taken_out") {
-    return `${many(count, "round was", "rounds were")} taken out, ${where} the first of them.`;
+    return count === 1 ? `${where} was taken out.` : `${count} rounds were taken out, ${where} the first of them.`;
   }
   if (kind === "hook") return `another hook is written down${where ? ` for ${where}` : ""}.`;
   if (spot && plan.fits.has(fitOf(spot))) return `${sectionWords(plan, spot)} was opened again.`;

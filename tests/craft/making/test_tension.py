@@ -195,7 +195,7 @@ def test_measured_again_after_a_mend_and_meant_differences_stay_visible() -> Non
     assert found.state == "twin so far"
     assert only(found).accepted
     rows = {row.section_title: row for row in found.sections}
-    assert rows["Width at Rnd 6 of the Cuff"].state == "differs"
+    assert rows["Width at Rnd 6 of the Cuff"].state == "meant"
     assert judged(*told, wide(2, 95)).differences == ()
     tighter_still = judged(*told, ("accepted", 0, {"difference": key}), wide(2, 80))
     assert tighter_still.state == "differs"  # what was meant was another width
