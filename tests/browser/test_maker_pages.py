@@ -132,7 +132,11 @@ def test_a_sheet_looked_at_by_axe(opened: MakeOpen, notebook: Notebook, sheet: s
     expect(page.locator(f"#sheet-{sheet}")).to_be_hidden()
 
 
-@pytest.mark.parametrize("size", [NARROW, ENLARGED, (844, 390)], ids=["320 px", "200 %", "landscape"])
+@pytest.mark.parametrize(
+    "size",
+    [NARROW, ENLARGED, (195, 422), (844, 390)],
+    ids=["320 px", "200 %", "a phone at 200 %", "landscape"],
+)
 def test_nothing_scrolls_sideways(opened: MakeOpen, notebook: Notebook, size: tuple[int, int]) -> None:
     part = f"/notebook/{notebook.part_id}"
     page = opened(size)
@@ -145,7 +149,7 @@ def test_nothing_scrolls_sideways(opened: MakeOpen, notebook: Notebook, size: tu
 
     fits("/join/KAJ947", "/notebook?joined=1", f"{part}/numbers", f"{part}/numbers?size=large")
     notebook.goes_on(departed)
-    fits("/notebook", f"{part}/numbers", f"{part}/piece/1", f"{part}/piece/2", f"{part}/pair")
+    fits("/notebook", f"{part}/numbers", f"{part}/piece/1", f"{part}/piece/2", f"{part}/pair", f"{part}/card")
 
 
 def test_targets_are_large_enough_for_a_thumb(opened: MakeOpen, notebook: Notebook) -> None:

@@ -111,7 +111,7 @@ def glove_one(page: Page) -> None:
     expect(page.locator(".steps")).to_contain_text("Perch in each of the next 6 ch-1 sps")
     expect(page.locator(".steps")).not_to_contain_text("rep")
     log_to(page, "Rnd 8")
-    press(page, "Long enough: end after 5 rounds")
+    press(page, "Long enough: end after Rnd 7")
     expect(page.locator(".work-where")).to_contain_text("Thumb gap")
     log_to(page, "Rnd 1")  # the gap
     press(page, "Log Rnd 1")
@@ -126,7 +126,7 @@ def glove_one(page: Page) -> None:
     press(page, "Keep the note")
     expect(page.get_by_text("looser than the cuff")).to_be_visible()
     log_to(page, "Rnd 4")
-    press(page, "Long enough: end after 2 rounds")
+    press(page, "Long enough: end after Rnd 3")
     finish(page, "Glove one is finished")
     headline(page, "Glove one is finished")
 

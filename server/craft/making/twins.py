@@ -26,7 +26,6 @@ from server.craft.measure.hooks import hook_text
 from server.craft.measure.lengths import Units, length_text, weight_text
 from server.craft.text.tree import Pattern, Terms
 
-
 RowState = Literal["same", "differs", "meant", "so far"]
 
 
@@ -34,8 +33,8 @@ RowState = Literal["same", "differs", "meant", "so far"]
 class TwinRow:
     """A section, or the foundation, the hook or the thumb gap's place, of both gloves side by side.
 
-    state  "same"; "differs"; "meant": it differs, and all of that is accepted; "so far" while one of the gloves is
-           not through it and nothing differs yet
+    state  "same"; "differs"; "meant": it differs, and all of that is accepted; "so far" while one of the
+           gloves is not through it and nothing differs yet
     """
 
     section_title: str
@@ -168,6 +167,7 @@ def _rows(pair: Pair, found: tuple[Difference, ...]) -> tuple[TwinRow, ...]:
 
 def _measured_rows(pair: Pair, found: tuple[Difference, ...]) -> Iterator[TwinRow]:
     """A row for all that either glove was measured or weighed for."""
+
     def at(kind: str, spot: str) -> list[Difference]:
         return [each for each in found if (each.kind, each.spot) == (kind, spot)]
 

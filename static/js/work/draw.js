@@ -182,8 +182,7 @@ function bar(page, view) {
   const big = (kind, label, values) => oneButton(page.action, kind, view.piece, label, values, "button--do button--log");
   if (view.kind === "round") {
     const { fit } = view;
-    const ends = fit?.canEnd && oneButton(page.action, "fit_ended", view.piece,
-      fit.other !== null ? `End after ${rounds(fit.done)}; ${page.one} had ${fit.other}` : `Long enough: end after ${rounds(fit.done)}`,
+    const ends = fit?.canEnd && oneButton(page.action, "fit_ended", view.piece, endWords(page, view),
       { fit: fit.fit, rounds: fit.done }, "button--plain button--end");
     return [over, big("worked", view.word ? `Log ${view.label}` : "Log this round", { spot: view.spot }), ends];
   }
@@ -192,6 +191,14 @@ function bar(page, view) {
   const { fit, done, other } = view.fit, mend = view.departures.findLast((each) => each.takeOut)?.takeOut;
   if (other !== null && done > other && mend) return [over, big("taken_out", `Take out ${rounds(mend.rounds)}`, { spot: mend.spot })];
   return [over, big("fit_ended", other === done ? `End here, as ${page.one}` : "End here", { fit, rounds: done })];
+}
+
+/** Said by the round's own name, as the strip counts the whole section and the part to fit is less. */
+function endWords(page, { before, fit }) {
+  if (fit.other === null) return `Long enough: end after ${before.label || "this round"}`;
+  const apart = fit.done - fit.other;
+  if (!apart) return `End here, as ${page.one}`;
+  return `End here, ${rounds(Math.abs(apart))} ${apart < 0 ? "short of" : "past"} ${page.one}`;
 }
 
 function asides(page, view) {

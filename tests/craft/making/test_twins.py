@@ -108,9 +108,7 @@ def test_one_round_fewer() -> None:
     assert fewer.mend == "Work 1 more round of the Cuff."
     assert (fewer.spot, fewer.take_out) == ("0.2.5", None)
     gone_on = only(judged(*told, fit_ended(2, "0.2", 5), *worked("1.0.1", piece=2)))
-    assert gone_on.mend == (
-        "Take out Rnd 1 of the Thumb gap, and work 1 more round of the Cuff."
-    )
+    assert gone_on.mend == ("Take out Rnd 1 of the Thumb gap, and work 1 more round of the Cuff.")
     assert gone_on.take_out == "1.0.1"
 
 
