@@ -13,6 +13,7 @@ from sqlmodel import Session, col, select
 
 from server.services.errors import NotFound
 from server.storage import hosting
+from server.storage.hidden import HIDDEN_NAME, hidden_among
 from server.storage.tables import Notebook, Part, PatternVersion, Project, ProjectPlace
 
 MAKERS_A_PAGE = 100
@@ -41,7 +42,8 @@ class Whereabouts:
 
 @dataclass(frozen=True)
 class MakerLine:
-    """A maker in the roster; places: one for each part she has started."""
+    """A maker in the roster, by her nickname unless that is hidden; places: one for each part that she has
+    started."""
 
     nickname: str
     last_seen_at: datetime
@@ -78,7 +80,13 @@ def roster(session: Session, host_id: int, along_id: int, page: int = 1) -> Rost
         .limit(MAKERS_A_PAGE)
     ).all()
     places = _places(session, [notebook.id for notebook in notebooks if notebook.id is not None])
-    lines = tuple(MakerLine(n.nickname, n.last_seen_at, tuple(places.get(n.id or 0, ()))) for n in notebooks)
+    hidden = hidden_among(session, [notebook.id for notebook in notebooks if notebook.id is not None])
+    lines = tuple(
+        MakerLine(
+            HIDDEN_NAME if n.id in hidden else n.nickname, n.last_seen_at, tuple(places.get(n.id or 0, ()))
+        )
+        for n in notebooks
+    )
     return Roster(along_id, along.title, makers, lines, page, pages)
 
 

@@ -393,4 +393,6 @@ class RoomHidden(SQLModel, table=True):
     hidden_by: str
 
 
+from server.storage.hidden import NotebookHidden as NotebookHidden  # noqa: E402  # after the convention
+
 METADATA: MetaData = SQLModel.metadata

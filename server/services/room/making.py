@@ -12,6 +12,7 @@ from server.services.errors import NotFound, Refusal
 from server.services.room import limits, log
 from server.services.room.course import Spot
 from server.services.room.log import Present, spot_of
+from server.storage.hidden import HIDDEN_NAME, hidden_among
 from server.storage.tables import Along, Evening, Notebook, RoomEvent, RoomHidden
 
 NOT_HERE = "This evening is not in your notebook."
@@ -207,7 +208,16 @@ def hands_up(
             select(RoomHidden.event_id).where(col(RoomHidden.event_id).in_([row.id for row, _ in shown]))
         ).all()
     )
+    unnamed = hidden_among(session, [row.notebook_id for row, _ in shown if row.notebook_id is not None])
     return len(rows), tuple(
-        RaisedHand(row.id or 0, nickname, row.words, row.at, row.version_id, spot_of(row), row.id in hidden)
+        RaisedHand(
+            row.id or 0,
+            HIDDEN_NAME if row.notebook_id in unnamed else nickname,
+            row.words,
+            row.at,
+            row.version_id,
+            spot_of(row),
+            row.id in hidden,
+        )
         for row, nickname in shown
     )

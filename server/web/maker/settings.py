@@ -53,6 +53,8 @@ def set_settings(
     try:
         chosen = WorkSettings(**switches, rest_minutes=minutes_typed(form.rest_minutes))
     except Refusal as refusal:
+        if desk.making.settled is None:  # there is no round to show the form beside
+            return RedirectResponse(f"/notebook/{part_id}/numbers", 303)
         what = said(refusal, "settings", form.model_dump(mode="json"))
         chosen = replace(settings_of(request), **switches)
         return working_page(request, desk, piece, what, chosen)
