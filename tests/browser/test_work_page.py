@@ -426,6 +426,17 @@ def until_held(page: Page, held: list[Route]) -> None:
         page.wait_for_timeout(20)
 
 
+def test_the_number_of_the_drawn_round_stands_beside_its_mark(at_work: AtWork) -> None:
+    """The strip scrolls from the right; its words are read from the left all the same."""
+    page = at_work()
+    mark, number = (
+        page.locator(f"#strip-chart .round-number .{css}").bounding_box() for css in ("start", "number")
+    )
+    assert mark is not None
+    assert number is not None
+    assert number["x"] >= mark["x"] + mark["width"]
+
+
 # --- an answer that comes while she is at something else ---
 
 
