@@ -25,7 +25,8 @@ from server.web.host_sources import RowId
 from server.web.maker.device import Device, device_of
 from server.web.moments import now
 from server.web.pages import render
-from server.web.recap_words import Round, Say, place_words, rounds
+from server.web.recap_words import Round, Say, rounds
+from server.web.room_words import place_words
 from server.web.sessions import ReadSession
 
 router = APIRouter(prefix="/notebook/evening/{evening_id}")

@@ -12,6 +12,7 @@ from server.services import room
 from server.services.recap.chapters import Shown, clock, one_line
 from server.services.recap.evening import Timeline
 from server.services.room import At, Passed, Stop
+from server.web.room_words import place_words, timer_words
 
 PASSED_MOST = 3000
 
@@ -131,14 +132,3 @@ def titles(session: Session, found: Timeline, *, by_step: bool) -> Iterator[Show
         if by_step and each.step is not None and each.step < len(stop.steps):
             title += f": {stop.steps[each.step]}"
         yield Shown(each.at, one_line(title))
-
-
-def place_words(section: str, label: str) -> str:
-    """ "Cuff, Rnd 4" """
-    return ", ".join(each for each in (section, label) if each)
-
-
-def timer_words(seconds: int, words: str) -> str:
-    """ "5 minutes for this round" """
-    minutes = seconds // 60
-    return f"{minutes} minute{'' if minutes == 1 else 's'}" + (f" {words}" if words else "")

@@ -207,3 +207,28 @@ def test_nobody_else_has_it(signed_in: SignedIn, told: Told, engine: Engine, cli
     assert client.get(f"/notebook/evening/{told.evening_id}/recap").status_code == 404
     client.get(f"/n/{eve.secret}")
     assert client.get(f"/notebook/evening/{told.evening_id}/recap").status_code == 404
+
+
+def test_the_shelf_leads_to_evenings_that_were(client: TestClient, told: Told, engine: Engine) -> None:
+    """Once the room is closed; while it is open again, the evening itself is there."""
+    here = f"/notebook/evening/{told.evening_id}/recap"
+    (way,) = (a for a in look(client, "/notebook").all("a") if a.attributes.get("href") == here)
+    assert way.text == "The cuff: recap Thursday 5 November 2026"
+    assert here in [a.attributes.get("href") for a in look(client, here.removesuffix("/recap")).all("a")]
+    with writing(engine) as session:
+        session.add(RoomEvent(evening_id=told.evening_id, kind="opened"))
+    assert here not in [a.attributes.get("href") for a in look(client, "/notebook").all("a")]
+
+
+def test_the_shelf_leads_to_the_along_s_page_where_it_is_shown(client: TestClient, told: Told) -> None:
+    def ways() -> list[str]:
+        found = [a.attributes.get("href", "") for a in look(client, "/notebook").all("a")]
+        return [href for href in found if href.startswith("/along/")]
+
+    assert ways() == []
+    evening = look(told.host, f"/host/evenings/{told.evening_id}")
+    along = next(h for a in evening.all("a") if (h := a.attributes.get("href", "")).endswith("/evenings"))
+    address = along.removesuffix("/evenings")
+    assert told.host.post(f"{address}/page", data={"is_shown": "on", "skill": "-"}).status_code == 303
+    (way,) = ways()
+    assert client.get(way).status_code == 200

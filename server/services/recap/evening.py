@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from sqlalchemy import func
 from sqlmodel import Session, col, select
 
-from server.storage.tables import RoomEvent
+from server.storage.tables import Evening, RoomEvent
 
 STEPS_MOST = 5000  # of an evening; a host who taps through a whole pattern twice makes a few hundred
 
@@ -30,6 +31,25 @@ class Timeline:
     opened_at: datetime
     closed_at: datetime | None
     steps: tuple[ShownStep, ...]
+
+
+def told_again(session: Session, along_id: int) -> frozenset[int]:
+    """The evenings of an along whose rooms were open, and are closed now."""
+    rows = session.exec(
+        select(RoomEvent.evening_id, func.max(RoomEvent.id))
+        .where(
+            Evening.along_id == along_id,
+            RoomEvent.evening_id == Evening.id,
+            col(RoomEvent.kind).in_(("opened", "closed")),
+        )
+        .group_by(col(RoomEvent.evening_id))
+    ).all()
+    last = session.exec(
+        select(RoomEvent.evening_id).where(
+            col(RoomEvent.id).in_([number for _, number in rows]), RoomEvent.kind == "closed"
+        )
+    ).all()
+    return frozenset(last)
 
 
 def timeline(session: Session, evening_id: int) -> Timeline | None:

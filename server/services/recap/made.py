@@ -14,6 +14,7 @@ from server.craft.making.sizemeasures import size_numbers
 from server.craft.measure.stated_yarn import read_yarn
 from server.craft.text.tree import Header
 from server.services.errors import NotFound
+from server.services.recap.byhand import HandRow, by_hand
 from server.services.recap.cells import FEWEST, Quartiles, cells, in_fives, quartiles, share
 from server.services.recap.summaries import Summary, lines_of, pattern_of, plan_of, summaries
 from server.storage import hosting
@@ -79,6 +80,7 @@ class Made:
 
     people    who has settled on numbers and is counted here; 0 where they are fewer than five
     fits      one picture for each line to fit
+    hands     middle counts by hand
     rare      sizes that fewer than five of them took
     troubles  those with the most first; of `people`, not all of whom have come to every round
     """
@@ -92,6 +94,7 @@ class Made:
     people: int
     counts: Picture | None
     rare: tuple[str, ...]
+    hands: tuple[HandRow, ...]
     stages: Picture | None
     hooks: Picture | None
     fits: tuple[Picture, ...]
@@ -127,6 +130,7 @@ def made(session: Session, host_id: int, part_id: int, number: int | None = None
         people=len(every),
         counts=_counts(header, every),
         rare=_rare(header, every),
+        hands=by_hand(every),
         stages=_stages(header, every),
         hooks=_hooks(header, every),
         fits=tuple(_fits(version.text, every)),
@@ -283,6 +287,9 @@ def _spreads(header: Header, every: Sequence[Summary]) -> Iterator[Spread]:
                 "Gauge", widths, "sts to 10 cm", per_10_cm,
                 "From widths as they were measured in the round, laid flat, against the counts.",
             )  # fmt: skip
+        swatches = quartiles([each.swatch for each in every if each.swatch])
+        if swatches is not None:
+            yield Spread("Swatches", swatches, "sts to 10 cm", per_10_cm, "As makers wrote them down.")
     used = quartiles([part for each in every if (part := yarn_part(header, each)) is not None])
     if used is not None:
         yield Spread(

@@ -41,6 +41,8 @@ def _lines(found: Made) -> Iterator[Line]:
     for picture in (each for each in pictures if each is not None):
         for bar in picture.bars:
             yield picture.title, bar.label, bar.people, picture.of, "", "", "", "", picture.written
+    for row in found.hands:
+        yield "Chains by hand", row.label, row.people, "", "", row.chains, "", "chains", ""
     for each in found.spreads:
         quarters = (f"{each.found.low:.2f}", f"{each.found.middle:.2f}", f"{each.found.high:.2f}")
         yield (

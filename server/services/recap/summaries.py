@@ -13,17 +13,18 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from threading import Lock
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from sqlmodel import Session
 
 from server.craft.fabric.values import Numbers
-from server.craft.making import Entry, Making, Piece, fold
+from server.craft.making import Entry, Making, Piece, fold, in_force
 from server.craft.making.pairshape import Shape, shapes
 from server.craft.making.planning import plan
 from server.craft.making.shapes import Plan
 from server.craft.making.spots import fit_of
 from server.craft.making.standing import aside_of, fit_as_made
+from server.craft.measure.hands import sized_hand
 from server.craft.text import read
 from server.craft.text.printer import round_words
 from server.craft.text.tree import Pattern, RoundLine
@@ -31,6 +32,8 @@ from server.storage import statements
 
 MAKERS_MOST = 2000  # the latest who began; folding one costs about as much as showing her working page
 KEPT_MOST = 8192
+MM_PER_10_CM = 100.0
+Values = Mapping[str, Any]
 PROJECTS = """
 SELECT p.id, p.notebook_id, count(e.id), coalesce(max(e.id), '') FROM project p
 LEFT JOIN entry e ON e.project_id = p.id
@@ -50,6 +53,8 @@ class Summary:
     wider             her width over the width by the pattern's gauge; None where nothing was measured
     grams             what the finished pieces weigh, all of them; None where not weighed
     finished          how many pieces are finished
+    hand_mm           around her hand, measured or by its size; None where she said neither
+    swatch            stitches to 10 cm of her swatch; None where she made none
     """
 
     notebook_id: int
@@ -62,6 +67,8 @@ class Summary:
     wider: float | None
     grams: float | None
     finished: int
+    hand_mm: float | None = None
+    swatch: float | None = None
 
 
 class _Project(NamedTuple):
@@ -109,11 +116,13 @@ def _summary(session: Session, project: _Project, text: str) -> Summary:
         Entry(row.id, row.piece, row.kind, json.loads(row.values_json), row.at, row.device, row.device_order)
         for row in rows
     ]
-    return summary_of(fold(entries), project.notebook_id, text)
+    told = {entry.kind: entry.values for entry in in_force(entries) if entry.kind in ("hand", "gauge")}
+    return summary_of(fold(entries), project.notebook_id, text, told)
 
 
-def summary_of(making: Making, notebook_id: int, text: str) -> Summary:
-    """The numbers of one maker's state, on this text of the pattern."""
+def summary_of(making: Making, notebook_id: int, text: str, told: Mapping[str, Values]) -> Summary:
+    """The numbers of one maker's state, on this text of the pattern; told: the last of what she said of her
+    hand and her gauge."""
     pattern = pattern_of(text)
     one, pieces = making.pieces[1], tuple(making.pieces.values())
     numbers = one.numbers or making.settled or Numbers(None)
@@ -132,7 +141,27 @@ def summary_of(making: Making, notebook_id: int, text: str) -> Summary:
         wider=_wider(one, text, worked),
         grams=_grams(pieces, pattern.header.pieces == "pair"),
         finished=sum(piece.finished for piece in pieces),
+        hand_mm=_hand_mm(told.get("hand", {})),
+        swatch=_swatch(told.get("gauge", {})),
     )
+
+
+def _hand_mm(said: Values) -> float | None:
+    """A hand known by its owner's age or by nothing says little of her: it is left out."""
+    around, size = said.get("around_mm"), said.get("size")
+    if isinstance(around, int | float) and not isinstance(around, bool):
+        return float(around)
+    try:
+        return sized_hand(size).around_mm if isinstance(size, str) else None
+    except ValueError:
+        return None
+
+
+def _swatch(said: Values) -> float | None:
+    stitches, over_mm = said.get("stitches"), said.get("over_mm")
+    if isinstance(stitches, int | float) and isinstance(over_mm, int | float) and over_mm > 0:
+        return stitches / over_mm * MM_PER_10_CM
+    return None
 
 
 def _went_back(pieces: Sequence[Piece]) -> frozenset[str]:

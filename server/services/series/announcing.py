@@ -160,6 +160,13 @@ def cautions_of(session: Session, along_id: int) -> tuple[str, ...]:
     return tuple(line.strip() for line in text.splitlines() if line.strip())
 
 
+def address_shown(session: Session, along_id: int) -> str:
+    """What stands in the address of an along's page, for those who are in it; "" where it is not shown."""
+    row = session.get(AlongPage, along_id)
+    along = session.get(Along, along_id) if row is not None and row.is_shown else None
+    return f"{slug(along.title)}-{row.key}" if along is not None and row is not None else ""
+
+
 def new_address(session: Session, host_id: int, along_id: int) -> None:
     """Another key: the address that was handed out before leads nowhere from now on."""
     owning.hosted(session, host_id, along_id)

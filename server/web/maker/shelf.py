@@ -16,10 +16,13 @@ from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.joining import Kept, Lost
 from server.services.notebooks import Shelf, measuring
+from server.services.series import announcing
+from server.web.evening_words import ShownEvening
 from server.web.maker.device import Device, device_of, put_away, remember, with_visit
 from server.web.maker.facts import address
 from server.web.moments import now
 from server.web.pages import render
+from server.web.recap_list import recaps
 from server.web.room_next import NextEvening, next_evening
 from server.web.sessions import ReadSession, WriteSession
 
@@ -35,6 +38,8 @@ class ShelfPage:
 
     arrived  the notebook has just come to this device: moved from another one, or read in from a file
     next     the evening that is on or comes next, if there is one
+    recaps   the evenings that were, the last first
+    public_page  what stands in the address of the along's page; "" where it is not shown
     lost     notebooks that this device has no way into any more
     measure_for   the part to measure a hand for, where she has just joined
     """
@@ -48,6 +53,8 @@ class ShelfPage:
     error: str
     measure_for: int | None
     next: NextEvening | None
+    recaps: tuple[ShownEvening, ...]
+    public_page: str
 
 
 @dataclass(frozen=True)
@@ -118,6 +125,8 @@ def _page(
         error=error,
         measure_for=measuring.part_to_measure_for(session, current.notebook_id) if joined else None,
         next=next_evening(session, current.along_id, now()),
+        recaps=recaps(session, current.along_id),
+        public_page=announcing.address_shown(session, current.along_id),
     )
     return render(request, "maker/shelf.html", context, 422 if error else 200)
 

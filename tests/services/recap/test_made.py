@@ -199,6 +199,32 @@ def test_counts_of_few_each_are_suggested_together(session: Session, part_id: in
     assert suggestions(of(session, part_id))[0].change == "A size among 28 ch or more."
 
 
+def test_hands_have_the_middle_of_their_counts(session: Session, part_id: int) -> None:
+    """Six hands of 17 cm (20, 20, 20, 20, 24, 24) and four of 19 (24) are one cell, as the four are too few;
+    five more of 21 cm (28) make it two."""
+    for around, foundation, many in ((175.0, 20, 4), (178.0, 24, 2), (190.0, 24, 4)):
+        for _ in range(many):
+            hand = ("hand", 0, {"known": "measured", "around_mm": around, "size": None})
+            maker(session, part_id, foundation, None, hand)
+    (row,) = of(session, part_id).hands
+    assert (row.label, row.people, row.chains) == ("all hands", 10, 24)
+    for _ in range(5):
+        maker(session, part_id, 28, None, ("hand", 0, {"known": "measured", "around_mm": 211.0}))
+    rows = [(row.label, row.people, row.chains) for row in of(session, part_id).hands]
+    assert rows == [("under 18 cm", 6, 20), ("19 cm and more", 9, 28)]
+    maker(session, part_id, 20, None, ("hand", 0, {"known": "age", "age_years": 9}))
+    assert [(row.label, row.people, row.chains) for row in of(session, part_id).hands] == rows
+
+
+def test_swatches_stand_beside_the_gauge(session: Session, part_id: int) -> None:
+    """9 stitches over 50 mm are 18 to 10 cm."""
+    for _ in range(5):
+        swatch = ("gauge", 0, {"source": "swatch", "stitches": 9.0, "over_mm": 50.0})
+        maker(session, part_id, 20, "small", swatch)
+    (spread,) = of(session, part_id).spreads
+    assert (spread.title, spread.found.middle, spread.stated) == ("Swatches", 18.0, 20.0)
+
+
 def test_each_version_has_its_own(session: Session, part_id: int) -> None:
     for _ in range(5):
         maker(session, part_id, 20, "small")
