@@ -8,7 +8,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
@@ -30,7 +30,7 @@ def free_port() -> int:
 class Served:
     """`python -m server serve` on a data folder. It is up when it has been made, and is stopped by `with`."""
 
-    def __init__(self, data_dir: Path, *arguments: str) -> None:
+    def __init__(self, data_dir: Path, *arguments: str, settings: Mapping[str, str] | None = None) -> None:
         self.port = free_port()
         self.url = f"http://localhost:{self.port}"
         self.log = data_dir.parent / f"serve-{self.port}.log"
@@ -38,7 +38,7 @@ class Served:
         with self.log.open("wb") as log:
             self.process = subprocess.Popen(
                 [sys.executable, "-m", "server", "serve", "--port", str(self.port), *arguments],
-                env=environment | {"EVENHAND_DATA_DIR": str(data_dir)},
+                env=environment | {"EVENHAND_DATA_DIR": str(data_dir)} | dict(settings or {}),
                 stdout=log,
                 stderr=subprocess.STDOUT,
             )

@@ -203,7 +203,8 @@ def answer(
     """Answer a hand, in words or by nodding: for its maker, or for all. The hand is down then."""
     room = _opened(session, host_id, evening_id)
     hand = session.get(RoomEvent, hand_id)
-    if hand is None or hand.evening_id != evening_id or hand.kind != "hand":
+    ended = session.exec(select(RoomEvent.id).where(RoomEvent.about_id == hand_id).limit(1)).first()
+    if hand is None or hand.evening_id != evening_id or hand.kind != "hand" or ended is not None:
         raise Refusal("That hand is down already.", "words")
     ask = "Write the answer that all should read." if for_all else ""
     words = limits.line(typed, limits.SAY_MOST, ask)
