@@ -81,7 +81,7 @@ def evening(session: Session) -> Evening:
             f"{nickname}-settled", 0, "settled", {"foundation": foundation, "size": size}
         )
         notebooks.log(session, joined.notebook_id, part, [entry], state=None, device="a", now=NOW)
-    return Evening(session, *hosts, along, part, evening, *makers)
+    return Evening(session, hosts[0], hosts[1], along, part, evening, makers[0], makers[1])
 
 
 def work(evening: Evening, maker: int, *spots: str) -> None:
