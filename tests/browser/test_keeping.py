@@ -132,6 +132,29 @@ def test_taken_along_erased_and_read_in(
     assert again.read_text().splitlines()[4:] == file.read_text().splitlines()[4:]
 
 
+def test_a_page_of_a_notebook_erased_elsewhere_says_so_and_shows_nothing(
+    open_page: OpenPage, ida: Maker
+) -> None:
+    """With what was on this device only, and nothing to press that would be for nobody."""
+    page, other = opened(open_page, ida), opened(open_page, ida)
+    page.goto(f"/notebook/{ida.part_id}/piece/1")
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    page.context.set_offline(True)
+    page.locator("[popovertarget=sheet-note]").first.click()
+    page.locator("#note-text").fill("by lamp light")
+    page.get_by_role("button", name="Keep the note").click()
+    expect(page.locator(".work-saved")).to_contain_text("on this device")
+    other.goto("/notebook/erase")
+    other.get_by_label("Write Ida to go on").fill("Ida")
+    other.get_by_role("button", name="Erase it for good").click()
+    expect(other.get_by_role("heading", level=1)).to_have_text("The notebook is erased")
+    page.context.set_offline(False)
+    expect(page.locator("#work-news")).to_contain_text("erased", timeout=20_000)
+    expect(page.locator("#work-news")).to_contain_text("1 entry was on this device only.")
+    expect(page.get_by_role("heading", level=1)).to_have_text("This notebook is not here any more")
+    expect(page.locator(".button--log, .step")).to_have_count(0)
+
+
 def test_an_erased_notebook_goes_from_the_device_too(open_page: OpenPage, ida: Maker, engine: Engine) -> None:
     """What the working page keeps to go on without a network is gone after the receipt."""
     page = opened(open_page, ida)

@@ -230,6 +230,23 @@ def test_the_back_button_shows_the_round_at_hand(opened: MakeOpen, notebook: Not
     holds(lambda: notebook.entries("worked") == 8)
 
 
+def test_a_note_stays_at_the_round_it_was_begun_at(opened: MakeOpen, notebook: Notebook) -> None:
+    """Another device logs the round while she writes."""
+    notebook.goes_on(in_cuff)
+    page = opened()
+    page.goto(f"/notebook/{notebook.part_id}/piece/1")
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    page.locator("[popovertarget=sheet-note]").first.click()
+    page.locator("#note-text").fill("by lamp light")
+    notebook.goes_on(lambda maker: maker.work(1, 1))
+    page.evaluate("() => dispatchEvent(new Event('online'))")
+    expect(page.locator("h1")).to_have_text("Rnd 6")
+    expect(page.locator("#sheet-note-name")).to_have_text("Note at Rnd 5")
+    page.get_by_role("button", name="Keep the note").click()
+    expect(page.locator(".work-saved")).to_contain_text("note at Cuff, Rnd 5")
+    expect(page.locator("#sheet-note-name")).to_have_text("Note at Rnd 6")
+
+
 def test_another_device_went_on_meanwhile(opened: MakeOpen, notebook: Notebook) -> None:
     notebook.goes_on(in_cuff)
     page = opened(scripts=False)

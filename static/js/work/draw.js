@@ -10,15 +10,25 @@ const SAVED = {
 };
 
 /** @param {{action: string, part: string, one: string, two: string, pair: boolean, strip: HTMLElement}} page */
-export function drawAll(page, view, { saved, refused, gone }) {
+export function drawAll(page, view, { saved, refused }) {
   const at = (id) => document.getElementById(id);
   refill(at("work-place"), place(view, saved));
-  refill(at("work-news"), kept(refused, gone), news(page, view));
+  refill(at("work-news"), kept(refused), news(page, view));
   refill(at("work-round"), round(page, view));
   refill(at("work-matter"), matter(page, view));
   refill(at("work-bar"), bar(page, view));
   refill(at("work-asides"), asides(page, view));
   document.title = `${`${view.word} ${view.number}`.trim() || "Finished"}, ${view.section.title} · ${view.name}`;
+}
+
+/** The notebook is not this device's any more: why, and nothing of it. */
+export function drawGone(words) {
+  for (const id of ["work-said", "work-rest", "work-matter"]) document.getElementById(id).replaceChildren();
+  for (const css of [".work-where", ".work-hand", ".work-after"]) document.querySelector(css)?.remove();
+  for (const sheet of document.querySelectorAll(".sheet:popover-open")) sheet.hidePopover();
+  const where = h("p", {}, h("a", { class: "tall-link", href: "/notebook" }, "To the shelf"));
+  refill(document.getElementById("work-round"), h("h1", { tabindex: -1 }, "This notebook is not here any more"));
+  refill(document.getElementById("work-news"), notice("differs", words, where));
 }
 
 function place(view, saved) {
@@ -32,8 +42,7 @@ function place(view, saved) {
 }
 
 /** What the server did not take, and why; it stays on this device until she takes it off. */
-function kept(refused, gone) {
-  if (gone) return [notice("differs", gone)];
+function kept(refused) {
   return refused.map(({ id, words, reason }) => notice("care", `Not on the server: ${words}.`, h("p", {}, reason),
     h("button", { class: "button button--plain", type: "button", "data-dismiss": id }, "Take it off this device")));
 }

@@ -2,7 +2,7 @@
 // network. Until the store is open, and where there is none, the page's own forms do the same by the server.
 
 import { canStayAwake, askAgain, stayAwake } from "./awake.js";
-import { drawAll } from "./draw.js";
+import { drawAll, drawGone } from "./draw.js";
 import { h, oneButton } from "./dom.js";
 import { entryOf, Refusal } from "./entries.js";
 import { buzz, say as speak, spokenRound } from "./feedback.js";
@@ -45,13 +45,14 @@ function viewNow() {
 }
 
 function draw() {
+  if (store?.gone) return void drawGone(store.gone);
   const view = viewNow();
   if (!view) return;
-  const { saved, refused, gone } = store;
-  const now = JSON.stringify([view, saved, refused, gone]);
+  const { saved, refused } = store;
+  const now = JSON.stringify([view, saved, refused]);
   if (now === shown) return;
   shown = now;
-  drawAll(page, view, { saved, refused, gone });
+  drawAll(page, view, { saved, refused });
   fillSheets(view);
   tickAgain();
   noteWhereabouts(store);

@@ -5,18 +5,32 @@ import { rounds } from "./said.js";
 
 const at = (id) => document.getElementById(id);
 
-/** Fills every sheet anew; one that is open keeps what was typed. */
+let latest = null;
+
+/**
+ * Fills the sheets anew. One that is open keeps what was typed, and the round it was opened at: that is the round she
+ * writes of, whatever another device logs meanwhile.
+ */
 export function fillSheets(view) {
-  const here = view.spot ?? view.before?.spot ?? "", hereWords = view.spot ? view.label || view.section.title : "the end";
+  latest = view;
   fillOut(view);
-  titled("note", `Note at ${hereWords}`);
-  field("note", "spot").value = here;
   fillCount(view);
-  fillPlace(view);
-  titled("hook", view.hook ? `Hook from ${hereWords} on` : "The hook you begin with");
-  fillHook(view);
   fillSeveral(view);
-  fillMeasure(view);
+  for (const [id, fill] of Object.entries({ note: fillNote, place: fillPlace, hook: fillHook, measure: fillMeasure })) {
+    if (!isOpen(id)) fill(view);
+  }
+}
+
+document.addEventListener("toggle", ({ target, newState }) => {
+  if (latest && newState === "closed" && target.matches?.(".sheet")) fillSheets(latest);
+}, true); // it does not bubble
+
+const isOpen = (id) => at(`sheet-${id}`).matches(":popover-open");
+const roundWords = (view) => (view.spot ? view.label || view.section.title : "the end");
+
+function fillNote(view) {
+  titled("note", `Note at ${roundWords(view)}`);
+  field("note", "spot").value = view.spot ?? view.before?.spot ?? "";
 }
 
 const titled = (id, words) => { at(`sheet-${id}-name`).textContent = words; };
@@ -59,6 +73,7 @@ function fillPlace(view) {
 }
 
 function fillHook(view) {
+  titled("hook", view.hook ? `Hook from ${roundWords(view)} on` : "The hook you begin with");
   const spot = field("hook", "spot");
   spot.value = view.hook && view.spot ? view.spot : "";
 }
