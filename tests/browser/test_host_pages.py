@@ -300,6 +300,7 @@ PAGES = (
     "empty pattern",
     "pattern",
     "version",
+    "sizes",
     "roster",
     "nothing here",
 )
@@ -309,7 +310,8 @@ def address_of(name: str, along: Along) -> str:
     return {
         "front": "/", "sign in": "/host/sign-in", "alongs": "/host", "along": along.address,
         "empty pattern": along.part, "pattern": along.part, "version": f"{along.part}/versions/1",
-        "roster": f"{along.address}/roster", "nothing here": "/nowhere",
+        "sizes": f"{along.part}/versions/1/sizes", "roster": f"{along.address}/roster",
+        "nothing here": "/nowhere",
     }[name]  # fmt: skip
 
 

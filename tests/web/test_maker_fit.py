@@ -66,7 +66,7 @@ def test_the_pictures_say_in_words_where_the_tape_goes(ida: TestClient, part_id:
     drawings = page.all("svg", role="img")
     assert len(drawings) == 4
     for drawing in drawings:
-        title, desc = drawing.attributes["aria-labelledby"].split()
+        title, desc = drawing.attributes["aria-labelledby"], drawing.attributes["aria-describedby"]
         assert page.one("title", id=title).tag == "title"
         assert len(page.one("desc", id=desc).text) > 30
 
