@@ -2,7 +2,7 @@
 
 A tube of n stitches at g stitches per 10 cm is n / g · 10 cm around (count rule, reference page, section
 8: published patterns agree with it within 4 %). The count chosen is the allowed one whose circumference
-is nearest to hand · (1 + ease).
+is nearest to hand · (1 + ease), unless a ring of it was tried on and was too long or too short (`bounds`).
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass, field
 from statistics import NormalDist
 
+from server.craft.measure.bounds import bounds_of, within
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.feel import Feel, feel_of, feel_words
 from server.craft.measure.gauge import TEN_CM_MM, Gauge
@@ -83,6 +84,7 @@ class FitAnswer:
     sure          "quite sure", "likely" or "a guess"
     says          the whole answer in sentences, in the order to be read
     questions     measures to ask about once more
+    because       why a try-on was put before the nearest count; "" where it was not
     """
 
     recommended: Choice
@@ -93,6 +95,7 @@ class FitAnswer:
     rounds: tuple[Rounds, ...] = ()
     says: tuple[str, ...] = ()
     questions: tuple[str, ...] = field(default=())
+    because: str = ""
 
 
 def recommend(request: FitRequest) -> FitAnswer:
@@ -101,7 +104,8 @@ def recommend(request: FitRequest) -> FitAnswer:
         raise ValueError(f"An ease is from −50 to +100 % of the hand, not {percent_text(request.ease)}.")
     known = updated(request.gauge, request.hand, request.seen, ease=request.ease, units=request.units)
     wanted_mm = known.hand.around_mm * (1 + request.ease)
-    foundation = request.counts.nearest(wanted_mm / known.gauge.stitch_mm)
+    exact = wanted_mm / known.gauge.stitch_mm
+    foundation, because = within(request.counts, exact, bounds_of(request.seen))
     recommended = choice(foundation, known, request.units)
     below, above = request.counts.below(foundation), request.counts.above(foundation)
     down = choice(below, known, request.units) if below is not None else None
@@ -117,10 +121,11 @@ def recommend(request: FitRequest) -> FitAnswer:
         known.hand.says,
         known.gauge.says,
         *known.says,
+        *([because] if because else []),
         *(each.says for each in rounds),
     ]
     questions = ask_again(request.hand, request.units)
-    return FitAnswer(recommended, down, up, known, sure, rounds, tuple(says), questions)
+    return FitAnswer(recommended, down, up, known, sure, rounds, tuple(says), questions, because)
 
 
 def choice(foundation: int, known: Known, units: Units = "cm") -> Choice:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from server.craft.measure.quantities import (
@@ -24,17 +24,20 @@ AMOUNTS = st.floats(0.001, 1e6)
 @pytest.mark.parametrize(
     ("unit", "name"), [("mm", "mm"), ("cm", "cm"), ("m", "m"), ("in", "inch"), ("yd", "yard")]
 )
+@settings(deadline=None)  # the reference loads its units at the first call
 @given(amount=AMOUNTS)
 def test_lengths(unit: str, name: str, amount: float) -> None:
     assert mm(amount, unit) == pytest.approx(REFERENCE.Quantity(amount, name).to("mm").magnitude)
 
 
 @pytest.mark.parametrize(("unit", "name"), [("g", "g"), ("oz", "oz")])
+@settings(deadline=None)  # the reference loads its units at the first call
 @given(amount=AMOUNTS)
 def test_weights(unit: str, name: str, amount: float) -> None:
     assert grams(amount, unit) == pytest.approx(REFERENCE.Quantity(amount, name).to("g").magnitude)
 
 
+@settings(deadline=None)  # the reference loads its units at the first call
 @given(amount=AMOUNTS)
 def test_and_back(amount: float) -> None:
     assert yards(amount) == pytest.approx(REFERENCE.Quantity(amount, "m").to("yard").magnitude)
