@@ -18,10 +18,11 @@ from server.craft.making.pairshape import Band, Shape
 from server.craft.making.sizemeasures import Measured, SizeMeasure, gap_mm, lower_mm, upper_mm
 from server.craft.measure.lengths import MM_PER_INCH, Units
 
-WIDEST_PX, HIGHEST_PX = 260.0, 300.0
+WIDEST_PX, HIGHEST_PX = 240.0, 280.0
 TEXT_PX = 13.0
 OFF_PX = 16.0  # a dimension line stands so far from what it measures
 TICK_PX = 5.0
+COLUMN_PX = 30.0  # between upright lines, with the words of one along it
 WORDS_MOST_PX = 150.0  # more numbers than fit here stand in the table alone
 FONT = "Atkinson Next, Atkinson Hyperlegible Next, system-ui, sans-serif"
 
@@ -201,13 +202,15 @@ class _Drawing:
         self._text((0.0, y + (TEXT_PX + 4 if below else -8.0)), words, "middle")
 
     def _upright(self, column: int, top: float, bottom: float, words: str) -> None:
-        """To the left of the body; the outer column stands clear of the inner one's words."""
-        x = -self.shape.width_mm * self.scale / 2 - OFF_PX
-        if column == 2:
-            inner = next(each for each in self.found.measures if each.where == "to gap")
-            x -= text_width(f"{inner.letter}  {by_size(inner.mm, self.units)} {self.units}", TEXT_PX) + OFF_PX
+        """To the left of the body, its words along it, to be read from the right; a letter where the line is
+        shorter than its words."""
+        x = -self.shape.width_mm * self.scale / 2 - OFF_PX - (column - 1) * COLUMN_PX
         self._dimension((x, top), (x, bottom))
-        self._text((x - 6.0, (top + bottom) / 2 + TEXT_PX * 0.36), words, "end")
+        middle = (top + bottom) / 2
+        if text_width(words, TEXT_PX) <= bottom - top:
+            self._text((x - 6.0, middle), words, "middle", along=True)
+        else:
+            self._text((x - 6.0, middle + TEXT_PX * 0.36), words.split()[0], "end")
 
     def _of_limb(self, each: SizeMeasure, words: str) -> None:
         limb = self.shape.limbs[each.limb]
@@ -247,13 +250,19 @@ class _Drawing:
         for x, y in points:
             self.box.take_in(x, y, x, y)
 
-    def _text(self, at: Point, words: str, anchor: str) -> None:
+    def _text(self, at: Point, words: str, anchor: str, *, along: bool = False) -> None:
+        """Words with their baseline at a point; along: turned to the left."""
         placed = {"x": number(at[0]), "y": number(at[1]), "text-anchor": anchor}
+        if along:
+            placed["transform"] = f"rotate(-90 {number(at[0])} {number(at[1])})"
         element = ET.SubElement(self.body, "text", {**placed, "fill": "currentColor", "stroke": "none"})
         element.text = clean(words)
         wide = text_width(words, TEXT_PX)
-        left = at[0] - (wide if anchor == "end" else wide / 2 if anchor == "middle" else 0.0)
-        self.box.take_in(left, at[1] - TEXT_PX, left + wide, at[1] + 4.0)
+        before = wide if anchor == "end" else wide / 2 if anchor == "middle" else 0.0
+        if along:
+            self.box.take_in(at[0] - TEXT_PX, at[1] - wide + before, at[0] + 4.0, at[1] + before)
+        else:
+            self.box.take_in(at[0] - before, at[1] - TEXT_PX, at[0] - before + wide, at[1] + 4.0)
 
 
 def gap_middle_mm(shape: Shape, gap: Band) -> float:

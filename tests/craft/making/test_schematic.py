@@ -85,10 +85,16 @@ def test_every_letter_stands_once_and_no_words_overlap(name: str) -> None:
     assert "style=" not in svg
     root = ET.fromstring(svg)
     texts = [
-        (float(t.get("x", 0)), float(t.get("y", 0)), t.get("text-anchor"), t.text or "")
+        (
+            float(t.get("x", 0)),
+            float(t.get("y", 0)),
+            t.get("text-anchor"),
+            t.text or "",
+            t.get("transform", ""),
+        )
         for t in root.iter(f"{SVG}text")
     ]
-    assert sorted(words[0] for *_, words in texts) == [each.letter for each in found.measures]
+    assert sorted(words[0] for *_, words, _ in texts) == [each.letter for each in found.measures]
     boxes = [_box(*each) for each in texts]
     left, top, wide, high = (float(each) for each in (root.get("viewBox") or "").split())
     for at, (x0, y0, x1, y1) in enumerate(boxes):
@@ -100,7 +106,12 @@ def test_every_letter_stands_once_and_no_words_overlap(name: str) -> None:
             assert x1 <= other[0] or other[2] <= x0 or y1 <= other[1] or other[3] <= y0, (texts[at], other)
 
 
-def _box(x: float, y: float, anchor: str | None, words: str) -> tuple[float, float, float, float]:
+def _box(
+    x: float, y: float, anchor: str | None, words: str, turned: str
+) -> tuple[float, float, float, float]:
     wide = text_width(words, TEXT_PX)
-    left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor or "start"]
-    return left, y - TEXT_PX * 0.75, left + wide, y
+    before = {"start": 0.0, "middle": wide / 2, "end": wide}[anchor or "start"]
+    if turned:
+        assert turned.startswith("rotate(-90 ")
+        return x - TEXT_PX * 0.75, y - wide + before, x, y + before
+    return x - before, y - TEXT_PX * 0.75, x - before + wide, y
