@@ -7,12 +7,12 @@ drawn in charts (`pairshape`). No source has heights of all stitches in one gaug
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from server.craft.fabric.values import Numbers
 from server.craft.making.folding import fold
-from server.craft.making.pairshape import Shape, shapes
+from server.craft.making.pairshape import Band, Shape, shapes
 from server.craft.making.planning import plan
 from server.craft.making.shapes import Plan
 from server.craft.text.tree import Header, Pattern
@@ -64,7 +64,7 @@ def measured(pattern: Pattern) -> Measured:
     header = pattern.header
     plans = [plan(pattern, numbers) for numbers in size_numbers(header)]
     nothing_made = fold(())
-    laid = tuple(shapes(pattern, nothing_made, {1: each})[1] for each in plans)
+    laid = _alike([shapes(pattern, nothing_made, {1: each})[1] for each in plans])
     if header.gauge is None:
         return Measured(
             header.sizes, laid, (), "", "The pattern states no gauge, and measures follow from it."
@@ -81,6 +81,27 @@ def measured(pattern: Pattern) -> Measured:
         for at, each in enumerate(found[:26])
     )
     return Measured(header.sizes, laid, lettered, _to_fit(plans), why_not)
+
+
+def _alike(laid: Sequence[Shape]) -> tuple[Shape, ...]:
+    """Shapes to one scale: the gauge's rounds are of one stitch at every size, the one that most sizes have
+    most rounds of (the first of them where that is even)."""
+    units = [each.scale.unit_mm for each in laid]
+    unit_mm = max(units, key=units.count)
+    return tuple(_as_tall(each, unit_mm / each.scale.unit_mm) for each in laid)
+
+
+def _as_tall(shape: Shape, by: float) -> Shape:
+    def taller(bands: Sequence[Band]) -> tuple[Band, ...]:
+        return tuple(replace(band, height_mm=band.height_mm * by) for band in bands)
+
+    return replace(
+        shape,
+        bands=taller(shape.bands),
+        edging=taller(shape.edging),
+        limbs=tuple(replace(limb, bands=taller(limb.bands)) for limb in shape.limbs),
+        scale=replace(shape.scale, unit_mm=shape.scale.unit_mm * by),
+    )
 
 
 def size_numbers(header: Header) -> tuple[Numbers, ...]:

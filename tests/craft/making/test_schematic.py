@@ -41,6 +41,14 @@ def test_lengths_are_the_rounds_by_the_gauge() -> None:
     assert of(FERRY, "Length, edge to edge").mm[0] == pytest.approx(3 * sc + 11 * dc, abs=0.01)
 
 
+def test_a_gauge_is_of_one_stitch_at_every_size() -> None:
+    """Fairweather large has as many low rounds as tall ones, the other sizes more tall ones: with one more
+    round than medium it is longer than that all the same."""
+    text = (CASES / "fairweather-uk-mitts.txt").read_text(encoding="utf-8")
+    small, medium, large = of(text, "Length, edge to edge").mm
+    assert small < medium < large
+
+
 def test_in_rows_nothing_goes_around() -> None:
     rows = measured(read((CASES / "headland-chevron-scarf.txt").read_text(encoding="utf-8")).pattern)
     assert [each.around for each in rows.measures] == ["", ""]
