@@ -358,7 +358,8 @@ class RoomEvent(SQLModel, table=True):
             name="kind",
         ),
         CheckConstraint("length(words) <= 500", name="words"),
-        Index(None, "evening_id", "id"),
+        Index(None, "evening_id", "kind"),
+        Index(None, "notebook_id", "evening_id", "kind"),
         {"sqlite_autoincrement": True},  # an id that was seen never comes again: streams resume by it
     )
 
@@ -374,7 +375,7 @@ class RoomEvent(SQLModel, table=True):
     step: int | None = None
     words: str = Field(default="", sa_type=Text)
     seconds: int | None = None
-    notebook_id: int | None = Field(default=None, foreign_key="notebook.id", ondelete="CASCADE", index=True)
+    notebook_id: int | None = Field(default=None, foreign_key="notebook.id", ondelete="CASCADE")
     about_id: int | None = Field(default=None, foreign_key="room_event.id", ondelete="SET NULL", index=True)
     said_by: str = ""
 
