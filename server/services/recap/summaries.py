@@ -30,7 +30,7 @@ from server.craft.text.printer import round_words
 from server.craft.text.tree import Pattern, RoundLine
 from server.storage import statements
 
-MAKERS_MOST = 2000  # the latest who began; folding one costs about as much as showing her working page
+MAKERS_MOST = 1000  # the latest who began; folding one costs about as much as showing her working page
 KEPT_MOST = 8192
 MM_PER_10_CM = 100.0
 Values = Mapping[str, Any]
