@@ -143,6 +143,31 @@ def test_a_cake_is_split(at_work: TestClient, part_id: int) -> None:
     assert at_work.get(f"/notebook/{part_id}/yarn/split?cake=150&parts=999").status_code == 404
 
 
+@pytest.mark.parametrize(
+    ("hand", "swatch"),
+    [("60", ("1000", "0.2")), ("0.1", ("0.1", "200")), ("60", ("0.01", "0.1")), ("0.01", ("1000", "200"))],
+)
+def test_odd_measures_break_no_page(
+    ida: TestClient, part_id: int, hand: str, swatch: tuple[str, str]
+) -> None:
+    """What nobody has is asked about, taken, and reckoned with as far as a piece can have stitches."""
+    form = look(ida, f"/notebook/{part_id}/fit/hand")
+    asked = send(ida, form, "Write the hand down", known="measured", around=hand, to_end=hand)
+    go_on(ida, send(ida, shown(asked.text), "It is so"))
+    form = look(ida, f"/notebook/{part_id}/fit/gauge")
+    stitches, over = swatch
+    typed = {"source": "swatch", "stitches": stitches, "over": over, "rounds": "1000", "rounds_over": "0.1"}
+    go_on(ida, send(ida, form, "Write the gauge down", **typed))
+    page = look(ida, f"/notebook/{part_id}/fit")
+    go_on(ida, send(ida, page, "Write the try-on down", foundation="1000", verdict="too short", by="0.1"))
+    page = look(ida, f"/notebook/{part_id}/yarn")
+    go_on(ida, send(ida, page, "Will it last", grams="0"))
+    go_on(ida, send(ida, page, "Will it last", grams="5000", id="another-id-3"))
+    look(ida, f"/notebook/{part_id}/yarn")
+    assert ida.get(f"/notebook/{part_id}/yarn/instead?category=7").status_code in (200, 422)
+    assert ida.get(f"/notebook/{part_id}/yarn/split?cake=5000&parts={part_id}").status_code == 200
+
+
 def test_a_notebook_with_measures_comes_back_from_its_file(
     at_work: TestClient, engine: Engine, part_id: int
 ) -> None:

@@ -103,8 +103,26 @@ class Lasting:
     says: tuple[str, ...]
 
 
-Made = Callable[[Numbers], tuple[Fabric, PieceYarn]]
-"""The piece in some numbers, with its yarn: give one that remembers where it is asked often."""
+@dataclass(frozen=True, slots=True)
+class MadePiece:
+    """A piece in some numbers, as far as its yarn asks: its rounds with their yarn, its lines to fit, and the
+    titles of its sections by index.
+    """
+
+    yarn: PieceYarn
+    lines: tuple[Line, ...]
+    titles: tuple[tuple[int, str], ...]
+
+
+Made = Callable[[Numbers], MadePiece]
+"""Makes a piece; give one that remembers where the same is asked often."""
+
+
+def made_piece(pattern: Pattern, numbers: Numbers, by: Setting) -> MadePiece:
+    """The piece worked once. ValueError where it cannot be, as `work`."""
+    fabric = work(pattern, numbers)
+    titles = tuple((section.index, section.title) for section in fabric.sections)
+    return MadePiece(piece_yarn(fabric, pattern.header, by), tuple(_lines_to_fit(fabric)), titles)
 
 
 def will_it_last(at_hand: YarnAtHand, made: Made | None = None) -> Lasting:
@@ -161,9 +179,9 @@ class _Reckoning:
 
     def __init__(self, at_hand: YarnAtHand, made: Made | None) -> None:
         self.at_hand = at_hand
-        self.made = made or self._worked
-        self.fabric, self.known = self.made(at_hand.numbers)
-        self.lines = tuple(_lines_to_fit(self.fabric))
+        self.made = made or (lambda numbers: made_piece(at_hand.pattern, numbers, at_hand.by))
+        piece = self.made(at_hand.numbers)
+        self.known, self.lines, self.titles = piece.yarn, piece.lines, dict(piece.titles)
         self.planned: dict[str, int] = {line.fit: line.planned for line in self.lines}
         # Rounds that stand beyond the plan are yarn too: worked out with as many rounds as stand.
         self.stands = self._yarn({fit: max(n, self._standing(fit)) for fit, n in self.planned.items()})
@@ -184,12 +202,18 @@ class _Reckoning:
         while low <= high:  # more rounds never take less yarn, so halving finds the most
             middle = (low + high) // 2
             shares = shared_out(self.planned, middle)
-            need = self.need(shares)
-            if need.high <= self.at_hand.left_g:
+            need = self._need_or_none(shares)
+            if need is not None and need.high <= self.at_hand.left_g:
                 best, low = self._rounds(shares, need), middle + 1
             else:
                 high = middle - 1
         return best
+
+    def _need_or_none(self, rounds: Mapping[str, int]) -> Range | None:
+        try:
+            return self.need(rounds)
+        except ValueError:  # more than one piece can have
+            return None
 
     def half(self) -> Half | None:
         """Where glove one passes half of all the yarn, if it does at the middle of the range."""
@@ -207,7 +231,7 @@ class _Reckoning:
             to_go += each.spot not in hand.worked_one
             if grown > cake / 2:
                 break
-        title = next(one.title for one in self.fabric.sections if one.index == each.section)
+        title = self.titles[each.section]
         label = each.label or "the first round"
         says = (
             f"Glove one would take {round(whole)} g of {round(cake)} g, more than half. "
@@ -224,11 +248,7 @@ class _Reckoning:
     def _yarn(self, rounds: Mapping[str, int]) -> PieceYarn:
         if all(self.planned[fit] == number for fit, number in rounds.items()):
             return self.known
-        return self.made(self._numbers(rounds))[1]
-
-    def _worked(self, numbers: Numbers) -> tuple[Fabric, PieceYarn]:
-        fabric = work(self.at_hand.pattern, numbers)
-        return fabric, piece_yarn(fabric, self.at_hand.pattern.header, self.at_hand.by)
+        return self.made(self._numbers(rounds)).yarn
 
     def _numbers(self, rounds: Mapping[str, int]) -> Numbers:
         numbers = self.at_hand.numbers

@@ -7,18 +7,19 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from server.craft import making as craft
-from server.craft.fabric import Fabric, Numbers, work
+from server.craft.fabric import Numbers
 from server.craft.making.spots import fit_of, order
 from server.craft.measure.calibrating import Calibration, Fact, Weighed, calibrated
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import recommend
-from server.craft.measure.lasting import YarnAtHand
+from server.craft.measure.lasting import MadePiece, YarnAtHand, made_piece
 from server.craft.measure.needing import tails_m
 from server.craft.measure.putup import PutUp
-from server.craft.measure.yarnlength import PieceYarn, Setting, piece_yarn, setting
+from server.craft.measure.yarnlength import PieceYarn, Setting, setting
 from server.craft.measure.yarntable import YarnCategory
 from server.craft.text.tree import Header
 from server.services.notebooks.desk import Desk, read_pattern
+from server.services.notebooks.fitshapes import CHAINS_MOST
 from server.services.notebooks.measuring.facts import (
     Told,
     category_of,
@@ -55,10 +56,9 @@ class Reckoned:
 def reckoned(desk: Desk, told: Told) -> Reckoned:
     """All that the yarn's answers go by; never None: without her own number the pattern's serve."""
     header = desk.pattern.header
-    numbers, says = _numbers(desk, told)
     category, put_up = category_of(told, header), put_up_of(told, header)
     by = setting(hook_in_hand(desk), category)
-    _, piece = made(desk.version.text, by)(numbers)
+    numbers, says, piece = _piece(desk, told, by)
     pieces = desk.making.pieces
     worked = (frozenset(pieces[1].worked), frozenset(pieces[2].worked if desk.is_pair else ()))
     facts = (*_weighings(desk, piece), *yarn_facts(told))
@@ -78,15 +78,24 @@ def at_hand(desk: Desk, state: Reckoned, left_g: float) -> YarnAtHand:
 
 
 @lru_cache(maxsize=MADE_MOST)
-def _made(text: str, numbers: Numbers, by: Setting) -> tuple[Fabric, PieceYarn]:
-    pattern = read_pattern(text)
-    fabric = work(pattern, numbers)
-    return fabric, piece_yarn(fabric, pattern.header, by)
+def _made(text: str, numbers: Numbers, by: Setting) -> MadePiece:
+    return made_piece(read_pattern(text), numbers, by)
 
 
-def made(text: str, by: Setting) -> Callable[[Numbers], tuple[Fabric, PieceYarn]]:
+def made(text: str, by: Setting) -> Callable[[Numbers], MadePiece]:
     """The pieces of a published text with hook and yarn, each worked once: texts are few and never change."""
     return lambda numbers: _made(text, numbers, by)
+
+
+def _piece(desk: Desk, told: Told, by: Setting) -> tuple[Numbers, str, PieceYarn]:
+    """Whose numbers, in words, and the piece in them; in the middle size where hers cannot be worked."""
+    make = made(desk.version.text, by)
+    numbers, says = _numbers(desk, told)
+    try:
+        return numbers, says, make(numbers).yarn
+    except ValueError:  # an odd measure asks for more stitches than a piece can have
+        numbers, says = middle_size(desk.pattern.header)
+        return numbers, says, make(numbers).yarn
 
 
 def _numbers(desk: Desk, told: Told) -> tuple[Numbers, str]:
@@ -97,9 +106,9 @@ def _numbers(desk: Desk, told: Told) -> tuple[Numbers, str]:
     request = request_of(desk, told, hook_in_hand(desk)) if is_for_a_hand(desk) else None
     if request is not None and (told.hand or told.gauge):
         count = recommend(request).recommended.foundation
-        return numbers_at(
-            header, count
-        ), f"For {count} chains, as your measures say. You have not settled yet."
+        if count <= CHAINS_MOST:
+            says = f"For {count} chains, as your measures say. You have not settled yet."
+            return numbers_at(header, count), says
     return middle_size(header)
 
 
