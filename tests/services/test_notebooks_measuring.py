@@ -124,7 +124,7 @@ def test_what_was_told_last_holds_and_is_taken_back_at_a_press(ida: Maker) -> No
     assert found.taken_back is not None
     assert found.taken_back[0].id == second
     ida.send("undo", 0, entry=second)
-    assert "Measured" in card(ida).hand
+    assert "20 cm around the knuckles, measured" in card(ida).hand
 
 
 def test_the_hand_is_known_at_the_next_part_too(session: Session) -> None:

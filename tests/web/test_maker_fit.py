@@ -54,7 +54,7 @@ def test_a_hand_is_measured_and_the_answer_follows(ida: TestClient, part_id: int
     page = measure(ida, part_id, around="18", to_thumb="8", to_end="15")
     assert answer(page) == "24"
     assert "About 7 rounds to the base of the thumb (8 cm), or to fit" in page.text
-    assert "Measured around the knuckles." in page.text
+    assert "18 cm around the knuckles, measured." in page.text
     rows = [[cell.text for cell in row.all("td")] for row in page.one("tbody").all("tr")]
     assert [row[2] for row in rows] == ["snug", "right", "loose"]
     form = look(ida, f"/notebook/{part_id}/fit/hand")
@@ -82,7 +82,7 @@ def test_what_is_hardly_plausible_is_asked_once_and_then_taken(ida: TestClient, 
     again = send(ida, page, "It is so", around="32")
     assert again.status_code == 422
     taken = go_on(ida, send(ida, shown(again.text), "It is so"))
-    assert "Measured around the knuckles." in taken.text
+    assert "32 cm around the knuckles, measured." in taken.text
     assert int(answer(taken)) >= 36
 
 

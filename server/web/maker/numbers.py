@@ -165,8 +165,10 @@ def tried(
 def _measures(desk: Desk) -> str:
     if not measuring.is_for_a_hand(desk):
         return ""
-    known = measuring.told(desk).hand is not None
-    return "What your measures say" if known else "Not sure which? Measure a hand and see how many chains"
+    count = measuring.recommended(desk)
+    if count is None:
+        return "Not sure which? Measure a hand and see how many chains"
+    return f"Your measures say {count} chains: see why"
 
 
 def _chosen(desk: Desk, size: str, own: str) -> tuple[int | None, str | None]:

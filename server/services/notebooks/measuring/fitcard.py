@@ -29,6 +29,7 @@ from server.services.notebooks.measuring.facts import (
     is_for_a_hand,
     put_up_of,
     request_of,
+    told,
     told_with_hand,
     widths,
 )
@@ -102,7 +103,7 @@ def fit_card(session: Session, desk: Desk) -> FitCard:
     if request is None:
         header = desk.pattern.header
         named = size_for(header.sizes, header.fits_cm, hand, desk.units)
-        return FitCard(True, told, named=named, hand=_hand_words(told, hand),
+        return FitCard(True, told, named=named, hand=_hand_words(desk, told, hand),
                        guessed_hand=told.hand is None, taken_back=back)  # fmt: skip
     answer = recommend(request)
     gauge = request.gauge
@@ -111,7 +112,7 @@ def fit_card(session: Session, desk: Desk) -> FitCard:
         told=told,
         answer=answer,
         rows=_rows(desk, answer),
-        hand=_hand_words(told, hand),
+        hand=_hand_words(desk, told, hand),
         gauge=gauge.says,
         guessed_hand=told.hand is None,
         guessed_gauge=told.gauge is None,
@@ -206,6 +207,16 @@ def _reasons(desk: Desk, answer: FitAnswer) -> tuple[str, ...]:
     )
 
 
-def _hand_words(told: Told, hand: Hand) -> str:
+def _hand_words(desk: Desk, told: Told, hand: Hand) -> str:
     where = f" Given for {told.from_part}." if told.from_part else ""
-    return f"{hand.says}{where}"
+    says = hand.says
+    if hand.known == "measured":
+        says = f"{length_text(hand.around_mm, desk.units)} around the knuckles, measured."
+    return f"{says}{where}"
+
+
+def recommended(desk: Desk) -> int | None:
+    """The count that what she told at this part comes to; None where she told nothing of the hand."""
+    known = told(desk)
+    request = request_of(desk, known, hook_in_hand(desk)) if known.hand and is_for_a_hand(desk) else None
+    return recommend(request).recommended.foundation if request is not None else None
