@@ -26,8 +26,9 @@ test: setup ## the tests (browser tests need Chromium on this machine)
 slow: setup ## the long fuzzing and load tests
 	@$(BIN)/python -m pytest -m slow $(TESTS)
 
-bench: setup ## ratios: pages against an empty route, writes against bare SQLite
+bench: setup ## ratios: pages against an empty route, writes against bare SQLite, a room against bare sockets
 	@$(BIN)/python -m tests.bench
+	@$(BIN)/python -m tests.bench.room
 
 check: setup ## format, lint, types, layers, templates, migrations
 	@sh scripts/check.sh

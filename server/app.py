@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+import asyncio
+import signal
+import threading
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import asynccontextmanager, contextmanager
+from types import FrameType
+from typing import Any
 
 from fastapi import FastAPI
 from starlette.middleware import Middleware
@@ -34,6 +39,31 @@ class Evenhand(FastAPI):
             await super().__call__(scope, receive, send)
 
 
+@contextmanager
+def _streams_end_first(hub: Hub) -> Iterator[None]:
+    """A server that is told to stop waits for what is open, and streams end when somebody ends them: at the
+    same signal, then, before whoever has handled it so far."""
+    loop = asyncio.get_running_loop()
+    before: dict[int, Callable[[int, FrameType | None], Any]] = {}
+    closing: list[asyncio.Task[None]] = []
+
+    def handle(number: int, frame: FrameType | None) -> None:
+        loop.call_soon_threadsafe(lambda: closing.append(loop.create_task(hub.close())))
+        before[number](number, frame)
+
+    if threading.current_thread() is threading.main_thread():  # signals are handled there alone
+        for ending in (signal.SIGINT, signal.SIGTERM):
+            handler = signal.getsignal(ending)
+            if callable(handler):
+                before[int(ending)] = handler
+                signal.signal(ending, handle)
+    try:
+        yield
+    finally:
+        for number, was in before.items():
+            signal.signal(number, was)
+
+
 def create_app(settings: Settings | None = None) -> FastAPI:
     """The whole application on the database of `settings`."""
     settings = settings or Settings()
@@ -43,7 +73,8 @@ def create_app(settings: Settings | None = None) -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
-        yield
+        with _streams_end_first(hub):
+            yield
         await hub.close()
         await database.close()
         engine.dispose()

@@ -27,6 +27,9 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--host", help="address to listen at (127.0.0.1; 0.0.0.0 lets the network in)")
     serve.add_argument("--port", type=_port, help="port to listen at (8000)")
     serve.add_argument("--demo", action="store_true", help="load the demo along into an empty database")
+    serve.add_argument(
+        "--workers", type=int, default=1, help="server processes (1); more than one need EVENHAND_REDIS_URL"
+    )
     serve.set_defaults(run="serving:serve")
 
     demo = commands.add_parser("demo", help="load the demo along, if it is not there, and print the ways in")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import logging
+import os
 import signal
 import socket
 import sys
@@ -13,9 +14,9 @@ from pathlib import Path
 
 import uvicorn
 from sqlalchemy import Engine
+from uvicorn.supervisors import Multiprocess
 
 from server.app import create_app
-from server.broadcast import Hub
 from server.services import accounts
 from server.services import demo as demos
 from server.services.demo import Demo, DemoMaker
@@ -33,6 +34,13 @@ def serve(options: argparse.Namespace) -> int:
     """Serves until it is told to stop: 0; 1 where it cannot, with the reason on standard error."""
     given = {"host": options.host, "port": options.port}
     settings = Settings(**{name: value for name, value in given.items() if value is not None})
+    if options.workers > 1 and not settings.redis_url:
+        print(
+            "Several workers share the live rooms through Redis: set EVENHAND_REDIS_URL, such as "
+            "redis://127.0.0.1:6379/0, or serve with one.",
+            file=sys.stderr,
+        )
+        return 1
     listening = _listen(settings)
     if listening is None:
         return 1
@@ -47,7 +55,7 @@ def serve(options: argparse.Namespace) -> int:
                 _load_demo(engine, settings)
         print(_ways_in(engine, settings), flush=True)
         engine.dispose()
-        return _run(settings, listening)
+        return _run(settings, listening, max(options.workers, 1))
 
 
 def demo(options: argparse.Namespace) -> int:
@@ -113,35 +121,27 @@ def _listen(settings: Settings) -> socket.socket | None:
     return listening
 
 
-def _run(settings: Settings, listening: socket.socket) -> int:
+def _run(settings: Settings, listening: socket.socket, workers: int) -> int:
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
-    app = create_app(settings)
+    os.environ.update(EVENHAND_HOST=settings.host, EVENHAND_PORT=str(settings.port))  # for the workers
     config = uvicorn.Config(
-        app,
+        create_app(settings) if workers == 1 else "server.app:create_app",
+        factory=workers > 1,
+        workers=workers,
         log_level="warning",
         access_log=False,  # it would write down the makers' secret links
         server_header=False,
         timeout_graceful_shutdown=CLOSE_WITHIN_S,
     )
+    if workers > 1:
+        Multiprocess(config, sockets=[listening]).run()
+        return 0
     # uvicorn stops in good order and then passes the signal on to whoever handled it before: to nobody.
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_: None)
-    server = Serving(config, app.state.hub)
+    server = uvicorn.Server(config)
     server.run(sockets=[listening])
     return 0 if server.started else 1
-
-
-class Serving(uvicorn.Server):
-    """A server that ends the open streams before it waits for what is open to end."""
-
-    def __init__(self, config: uvicorn.Config, hub: Hub) -> None:
-        super().__init__(config)
-        self._hub = hub
-
-    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        """As uvicorn's own, with nobody listening any more."""
-        await self._hub.close()
-        await super().shutdown(sockets)
 
 
 def _ways_in(engine: Engine, settings: Settings) -> str:

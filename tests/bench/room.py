@@ -38,6 +38,7 @@ LISTENERS = (1000, 5000, 10_000)
 SERIES, EVENTS, WARM = 3, 12, 2
 EVENING, FIRST = 2, 1_000_000
 FILLING = 40  # events of 4 KiB, until who does not read is behind
+ONCE = 50
 SEND_BUFFER = 8192  # of every socket of either side, so that who does not read is soon behind
 REDIS = os.environ.get("EVENHAND_REDIS_URL") or os.environ.get("REDIS_URL") or "redis://127.0.0.1:6379/0"
 GOALS = {"p99 / bare socket": 1.6, "KiB per idle listener": 14.0, "two workers / one, p99": 0.75}
@@ -45,11 +46,13 @@ GOALS = {"p99 / bare socket": 1.6, "KiB per idle listener": 14.0, "two workers /
 
 @dataclass
 class Took:
-    """ms of every event: until half, all but a hundredth, and all of the listeners had it."""
+    """ms of every event: until half, all but a hundredth, and all of the listeners had it; and what it took
+    of the servers' processor time, which other work on the machine changes little."""
 
     p50: list[float] = field(default_factory=list)
     p99: list[float] = field(default_factory=list)
     most: list[float] = field(default_factory=list)
+    cpu: list[float] = field(default_factory=list)
     lost: int = 0
 
     def add(self, line: str) -> None:
@@ -65,6 +68,7 @@ class Took:
         return (
             f"p50 {middle(self.p50):7.1f}  p99 {middle(self.p99):7.1f} "
             f"({min(self.p99):.1f} to {max(self.p99):.1f})  max {middle(self.most):7.1f}"
+            f"  cpu {middle(self.cpu):6.1f}"
         )
 
 
@@ -90,6 +94,11 @@ class Side:
         """Resident memory of all its processes."""
         pages = sum(int(Path(f"/proc/{p.pid}/statm").read_text().split()[1]) for p in self.processes)
         return pages * resource.getpagesize() / 1024
+
+    def cpu_ms(self) -> float:
+        """Processor time of all its processes so far."""
+        stats = (Path(f"/proc/{p.pid}/stat").read_text().rpartition(") ")[2].split() for p in self.processes)
+        return 1000 * sum(int(stat[11]) + int(stat[12]) for stat in stats) / os.sysconf("SC_CLK_TCK")
 
     def tell(self, *, fill: bool = False) -> None:
         """One event, the next number."""
@@ -168,7 +177,10 @@ def events(
     """Tells so many, each once everybody has the one before; the first ones warm up and are not counted."""
     assert crowd.stdin is not None
     assert crowd.stdout is not None
+    begun = 0.0
     for number in range(many):
+        if number == WARM:
+            begun = side.cpu_ms()
         crowd.stdin.write("expect\n")
         crowd.stdin.flush()
         assert crowd.stdout.readline() == "waiting\n"
@@ -176,6 +188,7 @@ def events(
         line = crowd.stdout.readline()
         if number >= WARM:
             took.add(line)
+    took.cpu.append((side.cpu_ms() - begun) / (many - WARM))
 
 
 def told(what: str, value: float) -> bool:
@@ -196,16 +209,21 @@ def measure(data: Path, path: str, many: int) -> bool:
             events(floor, crowd, floor_took)
         floor.close()
         app = RoomSide(data)
-        app.tell()  # loads what the first one loads
-        before = app.kib()
+        app.tell()
+        with listening(app, path, ONCE):  # what the first ones load, and need no more
+            before = app.kib()
         with listening(app, path, many) as crowd:
-            kib.append((app.kib() - before) / many)
+            kib.append((app.kib() - before) / (many - ONCE))
             events(app, crowd, room_took)
         app.close()
     print(f"\n{many} listeners, ms\n  bare socket   {floor_took}\n  room          {room_took}", flush=True)
     assert not room_took.lost, f"{room_took.lost} connections lost"
     all_reached = told(
         f"{many}: p99 / bare socket", statistics.median(room_took.p99) / statistics.median(floor_took.p99)
+    )
+    told(
+        f"{many}: processor time / bare socket",
+        statistics.median(room_took.cpu) / statistics.median(floor_took.cpu),
     )
     all_reached &= told(f"{many}: KiB per idle listener", statistics.median(kib))
     all_reached &= measure_still(data, path, many)

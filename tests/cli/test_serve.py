@@ -155,3 +155,10 @@ def test_bad_arguments(tmp_path: Path, arguments: list[str]) -> None:
     done = run(tmp_path / "var", *arguments)
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
+
+
+def test_several_workers_need_redis(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("REDIS_URL", raising=False)
+    done = run(tmp_path, "serve", "--workers", "2")
+    assert done.returncode == 1
+    assert "set EVENHAND_REDIS_URL" in done.stderr
