@@ -84,11 +84,11 @@ def names_and_words(
 def hide_name(along_id: RowId, host: CurrentHost, session: WriteSession, form: Sent) -> Response:
     """Hide a nickname, or show it again."""
     moderating.hide_name(session, host.host_id, along_id, form.id, now(), hidden=form.hidden == "yes")
-    return RedirectResponse(f"/host/alongs/{along_id}/words?page={form.page}#names", 303)
+    return RedirectResponse(f"/host/alongs/{along_id}/words?page={max(form.page, 1)}#names", 303)
 
 
 @router.post("")
 def hide_words(along_id: RowId, host: CurrentHost, session: WriteSession, form: Sent) -> Response:
     """Hide what was said, or show it again."""
     moderating.hide_words(session, host.host_id, along_id, form.id, now(), hidden=form.hidden == "yes")
-    return RedirectResponse(f"/host/alongs/{along_id}/words?page={form.page}#said", 303)
+    return RedirectResponse(f"/host/alongs/{along_id}/words?page={max(form.page, 1)}#said", 303)

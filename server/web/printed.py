@@ -35,8 +35,9 @@ VALUES = {
 }
 SAID_BY_THE_RULE = ("Custom",)
 """Facts that the rule for a count of one's own says better."""
-MOST_STITCHES = 12_000
-"""More than these make a chart that no page shows and no eye reads."""
+MOST_STITCHES = 5_000
+"""More than these make a chart that no eye reads on a page of paper, and that is a megabyte on a phone."""
+NO_CHART = "The piece has too many stitches for a chart on a page of paper."
 MARGIN_MM = 15.0
 _PRINTING = Lock()
 TWICE = "2 × {letter}"
@@ -62,7 +63,7 @@ class Printed:
     own_words  whether there are words of the host's in it, as she wrote them, and in other terms
     schematic  the drawing; None where the pattern has no measures
     measures   its table, and below it what is to be said of it
-    chart      the drawing with its key, at the size `chart_size`; None where there is none
+    chart      the drawing with its key, at the size `chart_size`; None where `chart_note` says why
     cautions   of the along
     """
 
@@ -77,6 +78,7 @@ class Printed:
     measures_note: str
     chart: Markup | None
     chart_size: str
+    chart_note: str
     cautions: tuple[str, ...]
 
 
@@ -106,7 +108,8 @@ def printed(of: Of, terms: Terms, units: Units = "cm") -> Printed | None:
     found = sheets.measured_of(of.text)
     drawn = schematic(found, units=units, title=made.title or of.title, prefix="sheet-")
     chart, size = "", ""
-    if of.proof.stitches and min(of.proof.stitches.values()) <= MOST_STITCHES:
+    fits = bool(of.proof.stitches) and min(of.proof.stitches.values()) <= MOST_STITCHES
+    if fits:
         chart, size = sheets.chart_of(of.text, terms)
     return Printed(
         title=made.title or of.title,
@@ -120,6 +123,7 @@ def printed(of: Of, terms: Terms, units: Units = "cm") -> Printed | None:
         measures_note=_note(found),
         chart=Markup(chart) if chart else None,  # noqa: S704  # made of elements by the engine
         chart_size=size,
+        chart_note="" if fits else NO_CHART,
         cautions=of.cautions,
     )
 

@@ -72,6 +72,7 @@ def recap(
     """The evening told again."""
     evening = evenings.one(session, host.host_id, evening_id)
     along = alongs.own_along(session, host.host_id, evening.along_id)
+    at = at.replace("\x00", "")
     found = timeline(session, evening_id)
     errors: dict[str, str] = {}
     cut: tuple[Chapter, ...] = ()

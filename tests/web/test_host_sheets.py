@@ -171,6 +171,30 @@ def test_nothing_runs_off_the_paper(marit: TestClient, part: str) -> None:
         assert [side.getextrema()[0] for side in sides] == [255, 255, 255]
 
 
+def test_a_chart_that_nobody_could_read_is_not_drawn(marit: TestClient, part: str) -> None:
+    """200 stitches in 30 rounds are 6000; without a gauge there are no measures either, and both are said."""
+    wide = TUBE_OF.format(rounds=30)
+    assert sent(marit, f"{part}/publish", wide)[0] == 303
+    page = page_at(marit, f"{part}/sheet").one("article")
+    assert "too many stitches for a chart" in page.one("section", css="sheet-chart").text
+    assert "The pattern states no gauge" in page.text
+    assert page.all("svg") == []
+
+
+TUBE_OF = """Title: Wide
+Terms: US
+Sizes: one size
+Foundation: 200, multiple of 4
+Custom: none
+
+# Body
+Foundation rnd: Ch 200; join with sl st in first ch to form a ring. [200 ch]
+Rnd 1: Ch 1, sc in same ch, sc in each ch around; join with sl st in first sc. [200 sc]
+Rnds 2 to {rounds}: Ch 1, sc in same st, sc in each sc around; join with sl st in first sc. [200 sc]
+Fasten off.
+"""
+
+
 def test_a_draft_that_is_not_proved_has_no_pdf(marit: TestClient, part: str) -> None:
     sent(marit, f"{part}/check", BROKEN)
     assert marit.get(f"{part}/sheet.pdf").status_code == 404
