@@ -16,7 +16,7 @@ from uuid import uuid4
 from sqlmodel import Session, col, select
 
 from server.craft.making import Place
-from server.services import accounts, alongs, joining, notebooks, patterns, series
+from server.services import accounts, alongs, joining, notebooks, patterns, room, series
 from server.storage.tables import FILES_HOST, Host
 
 DATA = Path(__file__).parents[1] / "demo_data"
@@ -37,6 +37,14 @@ EVENINGS = (
     ("The gap and the hand", "Have the cuff done to the base of the thumb."),
     ("Edges and the thumb", "Scissors and a blunt needle, for the ends."),
 )
+# Of the first evening: minutes after it began, and the round that was shown then.
+SHOWN_THEN = (
+    (1, (0, 0, 1)), (14, (0, 1, 1)), (27, (0, 2, 1)), (46, (0, 3, 1)), (62, (0, 3, 2)), (78, (0, 3, 3)),
+    (92, (0, 3, 4)),
+)  # fmt: skip
+ASKED, ANSWERED = "Under one loop or both?", "Both: it gives a firmer edge."
+SAID = "Have the cuff done to the base of the thumb. Next week we open the gap."
+MINUTE = timedelta(minutes=1)
 # What is read off a screen and typed: no look-alikes.
 EASY_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 ROUND_TAKES = timedelta(minutes=6)
@@ -85,11 +93,13 @@ def load(session: Session, now: datetime) -> Demo:
     patterns.publish(session, host_id, part_id, checked, None, begun)
     _series(session, host_id, along_id, part_id, now)
     code = alongs.one(session, host_id, along_id).join_code
+    mina = _Maker(session, code, part_id, "Mina", now - timedelta(days=6))
+    _first_evening(session, host_id, along_id, part_id, mina)
     makers = (
         _tilly(_Maker(session, code, part_id, "Tilly", now - timedelta(minutes=50))),
         _noor(_Maker(session, code, part_id, "Noor", now - timedelta(hours=3))),
         _aurel(_Maker(session, code, part_id, "Aurel", now - timedelta(days=2))),
-        _mina(_Maker(session, code, part_id, "Mina", now - timedelta(days=6))),
+        _mina(mina),
     )
     return Demo(SIGN_IN_NAME, password, code, makers)
 
@@ -112,6 +122,24 @@ def _series(session: Session, host_id: int, along_id: int, part_id: int, now: da
         )  # fmt: skip
         series.evenings.add(session, host_id, along_id, form, now - WEEK)
     series.announcing.save(session, host_id, along_id, series.PageForm(is_shown=True), None, now - WEEK)
+
+
+def _first_evening(session: Session, host_id: int, along_id: int, part_id: int, mina: _Maker) -> None:
+    """The room of the Thursday that is over: the cuff round by round, a question where somebody was there."""
+    evening = series.evenings.of_along(session, along_id)[0]
+    begun = evening.wall.moment
+    room.open_room(session, host_id, evening.id, begun)
+    for minutes, (section, line, turn) in SHOWN_THEN:
+        room.go(
+            session, host_id, evening.id, part_id, room.Spot(section, line, turn), begun + minutes * MINUTE
+        )
+        if line == 1 and mina.at < begun:
+            asked_at = begun + (minutes + 2) * MINUTE
+            room.raise_hand(session, mina.notebook_id, evening.id, ASKED, None, asked_at)
+            hand = room.hands_up(session, evening.id)[1][0]
+            room.answer(session, host_id, evening.id, hand.id, ANSWERED, asked_at + MINUTE, for_all=True)
+    room.announce(session, host_id, evening.id, SAID, begun + 100 * MINUTE)
+    room.close(session, host_id, evening.id, begun + evening.minutes * MINUTE)
 
 
 class _Maker:

@@ -9,7 +9,7 @@ from sqlalchemy import Engine
 from sqlmodel import col, select
 
 from server.craft.fabric import report
-from server.services import accounts, demo, joining, notebooks, rosters, series
+from server.services import accounts, demo, joining, notebooks, room, rosters, series
 from server.services.demo import Demo
 from server.storage.sessions import reading, writing
 from server.storage.tables import Along, Entry, Part, PatternVersion, now
@@ -57,6 +57,17 @@ def test_its_host_signs_in(engine: Engine, loaded: Demo) -> None:
         assert demo.has_other_hosts(session)
 
 
+def test_its_first_evening_can_be_told_again(engine: Engine, loaded: Demo) -> None:
+    """Seven rounds of the cuff, what was said at the end, and the room is closed."""
+    with reading(engine) as session:
+        along_id = session.exec(select(Along.id)).one() or 0
+        (over, *_) = series.evenings.of_along(session, along_id)
+        things = room.passed(session, over.id, 0)
+        assert [each.kind for each in things if each.kind != "answer"] == ["step"] * 7 + ["announce"]
+        assert not room.state(session, over.id).is_open
+        assert all(each.at <= over.ends for each in things)
+
+
 def test_its_makers_are_in_different_places(engine: Engine, loaded: Demo) -> None:
     with reading(engine) as session:
         part_id = session.exec(select(Part.id).where(Part.title == demo.PART)).one()
@@ -92,7 +103,7 @@ def test_its_makers_are_in_different_places(engine: Engine, loaded: Demo) -> Non
 def test_its_roster_reads_from_the_past(engine: Engine, loaded: Demo) -> None:
     with reading(engine) as session:
         host_id = accounts.check_password(session, loaded.sign_in_name, loaded.password)
-        along_id = session.exec(select(Along.id)).one()
+        along_id = session.exec(select(Along.id)).one() or 0
         assert along_id is not None
         roster = rosters.roster(session, host_id, along_id)
         assert {maker.nickname for maker in roster.lines} == {"Tilly", "Noor", "Aurel", "Mina"}
@@ -117,7 +128,7 @@ def test_one_evening_is_over_and_two_are_to_come_on_any_day(engine: Engine, day:
 def test_its_evenings_are_thursdays_and_its_page_is_there(engine: Engine, loaded: Demo) -> None:
     with reading(engine) as session:
         host_id = accounts.check_password(session, loaded.sign_in_name, loaded.password)
-        along_id = session.exec(select(Along.id)).one()
+        along_id = session.exec(select(Along.id)).one() or 0
         assert along_id is not None
         page = series.announcing.settings(session, host_id, along_id)
         along = series.announcing.announced(session, page.address)
