@@ -55,12 +55,16 @@ def test_rounds_of_every_section_as_made(ida: Maker) -> None:
         "6 Perches, 1 ch-7 sp",
         "28 sc",
     )
-    assert found.differences == ("Cuff: Glove one 6 rounds, Glove two 7 rounds",)
+    assert found.differences == (
+        "Cuff, repeated to the base of the thumb: Glove one 6 rounds, Glove two 7 rounds",
+    )
 
 
 def test_a_difference_that_is_meant(ida: Maker) -> None:
     ida.send("accepted", 0, difference=ida.desk.verdict.differences[0].key)
-    assert card(ida.desk).differences == ("Cuff: Glove one 6 rounds, Glove two 7 rounds, meant",)
+    assert card(ida.desk).differences == (
+        "Cuff, repeated to the base of the thumb: Glove one 6 rounds, Glove two 7 rounds, meant",
+    )
 
 
 def test_the_numbers_of_her_size(ida: Maker) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from server.craft import making as craft
-from server.craft.making.spots import order, section_of
+from server.craft.making.spots import fit_of, order, section_of
 from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import at_words, foundation_words, hook_words, shown
 from server.craft.text.printer import header_lines
@@ -222,7 +222,11 @@ def _differences(desk: Desk) -> Iterator[str]:
     for each in desk.verdict.differences:
         one, two = piece_name(desk, 1), piece_name(desk, 2)
         meant = ", meant" if each.accepted else ""
-        yield f"{each.section_title}: {one} {each.one}, {two} {each.two}{meant}"
+        where = each.section_title
+        fit = desk.plan(2).fit_at(fit_of(each.spot)) if each.kind == "rounds" and each.spot else None
+        if fit is not None:  # the section above counts its other rounds too
+            where += f", repeated to {fit.until}"
+        yield f"{where}: {one} {each.one}, {two} {each.two}{meant}"
 
 
 def _counted(desk: Desk, numbers: Sequence[int]) -> Iterator[str]:
