@@ -10,7 +10,20 @@ from server.craft.text import rules
 from server.craft.text.endings import begins_from_hook
 from server.craft.text.findings import Finding
 from server.craft.text.source import Source
-from server.craft.text.tree import FastenOff, Join, NoJoin, Pattern, Plain, Repeat, RoundLine, Turn, Work
+from server.craft.text.tree import (
+    Chain,
+    FastenOff,
+    Join,
+    NoJoin,
+    Number,
+    Pattern,
+    Plain,
+    Repeat,
+    RoundLine,
+    SizeList,
+    Turn,
+    Work,
+)
 
 FIT_TOLERANCE = Fraction(20, 100)
 """How far gauge and foundation may be from the stated fit before it is asked about.
@@ -45,17 +58,49 @@ def gauge_against_fit(pattern: Pattern, source: Source) -> Iterator[Finding]:
         return
     off: list[int] = []
     words = ""
-    for foundation, fits_cm in zip(header.foundations, header.fits_cm, strict=True):
-        around_cm = foundation * header.gauge.length_cm / header.gauge.stitches
+    for around, foundation, fits_cm in zip(
+        _stitches_around(pattern), header.foundations, header.fits_cm, strict=True
+    ):
+        if around is None:
+            continue
+        around_cm = around * header.gauge.length_cm / header.gauge.stitches
         if abs(around_cm / Fraction(fits_cm) - 1) > FIT_TOLERANCE:
             off.append(foundation)
-            words = (
-                words or f"{foundation} sts come to {float(around_cm):.1f} cm around, and fit {fits_cm:g} cm"
-            )
+            words = words or f"{around} sts come to {float(around_cm):.1f} cm around, and fit {fits_cm:g} cm"
     if off:
         yield rules.GAUGE_AND_FIT.at(
             source, line.span, foundations=tuple(off), what=words, tolerance=f"{int(FIT_TOLERANCE * 100)} %"
         )
+
+
+def _stitches_around(pattern: Pattern) -> tuple[int | None, ...]:
+    """The stitches around the piece at each size: the foundation's; of a band worked sideways, those worked
+    along its rows' ends in the round; None where nothing says so.
+    """
+    header = pattern.header
+    lines = [line for section in pattern.sections for line in section.lines if isinstance(line, RoundLine)]
+    joined = any(isinstance(item, Join) for line in lines[:1] for item in line.body)
+    sideways = next((at for at, line in enumerate(lines[:2]) if begins_from_hook(line.body)), None)
+    if joined or sideways is None:
+        return header.foundations
+    rounds = (
+        line
+        for section in pattern.sections
+        if section.kind == "row ends"
+        for line in section.lines
+        if isinstance(line, RoundLine) and any(isinstance(item, Join) for item in line.body)
+    )
+    numbers = numbers_in(first.body) if (first := next(rounds, None)) is not None else ()
+    evenly = max(numbers, key=_largest, default=None)
+    if isinstance(evenly, Plain) and evenly.value > 1:
+        return (evenly.value,) * len(header.foundations)
+    if isinstance(evenly, SizeList) and len(evenly.values) == len(header.foundations):
+        return evenly.values
+    return (None,) * len(header.foundations)
+
+
+def _largest(number: Number) -> int:
+    return max(number.values) if isinstance(number, SizeList) else getattr(number, "value", 0)
 
 
 def bare_foundation(pattern: Pattern, source: Source) -> Iterator[Finding]:
@@ -67,6 +112,8 @@ def bare_foundation(pattern: Pattern, source: Source) -> Iterator[Finding]:
         for line in section.lines:
             if not isinstance(line, RoundLine) or (line.label is not None and line.label.foundation):
                 continue
+            if all(isinstance(item, Chain | Join) for item in line.body):
+                continue  # the foundation without a label, whose number reads as N
             for number in numbers_in(line.body):
                 if isinstance(number, Plain) and number.value == header.foundations[0] and number.span.end:
                     yield rules.BARE_FOUNDATION.at(source, number.span, mend="N")

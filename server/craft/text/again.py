@@ -93,12 +93,20 @@ def _numbered(cursor: Cursor) -> tuple[int, ...] | None:
             cursor.take()
             cursor.word("and")
             cursor.word("rnd")
+            if _how_often_ahead(cursor):
+                cursor.at = back
+                return tuple(numbers)
             if cursor.peek().kind == "num" and cursor.peek().number <= 1000:
                 upto = cursor.take().number
                 numbers.extend(range(numbers[-1] + 1, upto + 1) if through else [upto])
                 continue
             cursor.at = back
         return tuple(numbers) or None
+
+
+def _how_often_ahead(cursor: Cursor) -> bool:
+    """`rnds 2 and 3, 6 times`: whether the number says how often, and is no round's."""
+    return cursor.peek().kind == "num" and cursor.is_word("times", "time", "more", "x", ahead=1)
 
 
 def _last_rounds(cursor: Cursor, *, said: bool) -> int | None:

@@ -17,11 +17,27 @@ YARN = re.compile(
     r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE
 )
 SECTION = re.compile(r"^\s*#+\s*(?P<title>.*?)\s*#*\s*$")
+CHAIN_LEAD = re.compile(
+    r"^[^\w(\[{#]*(?:(?:with|using|in)\s+(?:[^,:;().\n]|\.\d){1,40}[,:]\s+)?"
+    r"(?:(?:to\s+)?(?:begin|start|commence|starting|beginning)\s*[,:]?\s+(?:(?:with|by|making|make)\s+)*"
+    r"|(?:make|work)\s+)(?:a\s+)?(?=(?:ch|chain)\s+(?:\d|N\b)|\d+\s*ch\b)",
+    re.IGNORECASE,
+)
+"""`To begin: ch 30`, `Commence with 36 ch`, `Using a 5 mm hook, make 84 ch`: the words before the chain."""
 FOUNDATION_CHAIN = re.compile(
     r"^[^\w(\[{#]*(?:(?:with|using|in)\s+[^\d,.:;()]{1,40}[,:]?\s+)?(?:(?:to begin|begin|start)[,:]?\s+)?"
     r"(?:(?:ch|chain|fsc|fdc|fhdc)\s+(?:\d|N\b)|\d+\s*ch\b)",
     re.IGNORECASE,
 )
+STANDING = re.compile(
+    r"^\W*(?:the\s+|all\s+|any\s+|each\s+|every\s+|your\s+)?"
+    r"(?:(?:beg(?:inning|\.)?|starting|turning|initial|first)[\s-]+)?"
+    r"(?:(?:ch|chain)s?\.?[\s-]*\d*|\d+\s?ch)\b(?:\s*(?:,|/|&|and|or)\s*(?:ch(?:ain)?)?[\s-]*\d+)*"
+    r"[^.,;()\[\]*]*\b(?:count(?:s|ed)?)\b(?!.*\b(?:in|into)\s+(?:the\s+)?(?:each|next|same|ring|\d)\s+"
+    r"(?!r(?:ou)?n?ds?\b|rows?\b))",
+    re.IGNORECASE,
+)
+"""A line that says what beginning chains count as, and works nothing."""
 STEP = re.compile(r"^\s*(?P<number>\d{1,3})\s*[.)]\s+\S")
 """A step of a numbered list: where no line has a label, its number is the round's."""
 PLAIN_HEADING = re.compile(r"^[^\w(\[{#]*[^\W\d][^\d.;,=\[\]()]{1,40}(?:\s*\([^()]{1,40}\))?[^\w)\]}]*$")
@@ -31,6 +47,17 @@ STARTS_INSTRUCTION = re.compile(
     r"|skip|miss|rep|repeat|turn|change|changing|switch|place|move|drop|cut|make|magic|fsc|in|insert|2\s)\b)",
     re.IGNORECASE,
 )
+SEAMING = (
+    r"(?:(?:now|then|next|using[^,]{1,30},|with[^,]{1,30},)\s*)?"
+    r"(?:(?:sl\.?\s?st|slip\s?st(?:itch)?|ss|sc|single crochet|dc|sew|seam|whip\s?stitch|mattress stitch"
+    r"|stitch|crochet|bring|match|line up)\s+(?:up\s+|across\s+|along\s+)?"
+    r"|join\s+(?=[^.!,;]*\b(?:short|side|long|rows?)\b))"
+    r"(?:the\s+|both\s+|two\s+|your\s+)*"
+    r"(?:(?:first and last|short|long|side|foundation|cast[- ]on|beginning|starting|first|last|final)\s+)*"
+    r"(?:ends?|edges?|sides?|seam|rows?)\b(?=[^.!]*\b(?:together|to\s+(?:the\s+)?(?:(?:\w+)\s+){0,3}"
+    r"(?:rows?|edge|end|chain|ch)\b|to\s+(?:form|make)\s+a\s+(?:tube|loop|ring|circle|cuff|band)))"
+)
+"""How the ends of a band are made into a tube: nothing that counts is worked."""
 FINISHING = re.compile(
     r"^\W*(?:(?:tips?|hints?|psst|ps|p\.s\.?)\b\s*[:!–—-]|copyright\b|©|\(c\)\s|please\b|enjoy\b|happy\b|thank"
     r"|that[’']?s (?:it|all)|and that[’']?s|you(?:[’']?re| are) (?:all )?done|all done|congrat|have fun"
@@ -43,6 +70,7 @@ FINISHING = re.compile(
     r"|try (?:it|them|on)\b|photos?\b|pictures?\b|tag me\b|follow\b|fold\b|whip ?stitch\b|stitch the\b|pin\b"
     r"|(?:using|with)\s+(?:a|the|your)?\s*(?:yarn |tapestry |darning )?needle\b|lay\b|press\b"
     r"|leave a (?:long )?tail"
+    rf"|{SEAMING}"
     r"|difficulty\b|skill level\b|finished (?:size|measure)|\$\s*\d|£\s*\d|€\s*\d|https?:|www\.)",
     re.IGNORECASE,
 )
@@ -97,7 +125,7 @@ def split(source: Source) -> tuple[HeaderReader, list[Block], list[Note]]:
         if not in_body and header.takes_foundation(text):
             header.add(line)
             continue
-        in_body = in_body or kind in ("section", "round", "step") or FOUNDATION_CHAIN.match(text) is not None
+        in_body = in_body or kind in ("section", "round", "step") or (kind != "note" and begins_chain(text))
         if not in_body:
             if not header.add(line):
                 prose.append(Note(" ".join(text.split()), line))
@@ -134,7 +162,7 @@ def _plain_headings(source: Source) -> set[int]:
         text = source.slice(line)
         if (
             PLAIN_HEADING.match(text)
-            and (starts_with_label(source.slice(after)) or FOUNDATION_CHAIN.match(source.slice(after)))
+            and (starts_with_label(source.slice(after)) or begins_chain(source.slice(after)))
             and _kind(text) == "loose"
             and header_key(text) is None
             and not STARTS_INSTRUCTION.match(text)
@@ -144,10 +172,15 @@ def _plain_headings(source: Source) -> set[int]:
     return found
 
 
+def begins_chain(text: str) -> bool:
+    """Whether a line without a label makes the chain that everything begins with."""
+    return FOUNDATION_CHAIN.match(text) is not None or CHAIN_LEAD.match(text) is not None
+
+
 def _kind(text: str) -> str:
     if SECTION.match(text):
         return "section"
-    if NOTE.match(text) or FINISHING.match(text):
+    if NOTE.match(text) or FINISHING.match(text) or STANDING.match(text):
         return "note"
     if ENDING.match(text):
         return "ending"

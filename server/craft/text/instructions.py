@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from server.craft.text import row_ends
 from server.craft.text.chains import chain, counts_as
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.joins import join, join_place, to_ring
@@ -38,7 +39,7 @@ FOUNDATION = "foundation of "
 EXPECTED = "a stitch, `ch`, `sk`, a repeat or `join`"
 IGNORED = (
     "then", "and", "now", "work", "make", "also", "next", "begin", "with", "working", "but", "only",
-    "ending", "end", "a", "an", "the", "your",
+    "ending", "end", "a", "an", "the", "your", "evenly",
 )  # fmt: skip
 
 
@@ -223,8 +224,8 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         cursor.skip_words(("spaced",))
         made = _into(cursor, stitch, many, stated_many=False)
         return _spread_evenly(made, many)
-    if cursor.is_word("along", "down", "up", "across") and (ends := _row_ends(cursor)):
-        return Work(stitch, many, ends)
+    if cursor.is_word(*row_ends.LEADS) and (ends := row_ends.row_ends(cursor)):
+        return Work(stitch, many, replace(ends, evenly=ends.evenly and many != Plain(1)))
     if together := _closed_with_words(cursor, stitch, many):
         return together
     if cursor.is_word("once", "twice"):
@@ -234,6 +235,8 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
             return Work(stitch, times, _preposed(cursor, stitch))
         return Repeat((Work(stitch, many, where),), times=times, style="bracket")
     if (again := number(cursor)) is not None:
+        if cursor.is_word("evenly") and many == Plain(1):
+            return _into(cursor, stitch, again, stated_many=False)
         if cursor.word("times", "x") or cursor.is_punct("x"):
             if cursor.is_word("in", "around", "over"):
                 return Work(stitch, again, _preposed(cursor, stitch))
@@ -253,21 +256,6 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         # "2 sc" alone: one in each of the next two (designers differ; the stated count tells)
         return Work(stitch, Plain(1), Place("next", (Noun("st"),), many))
     return Work(stitch, many, None)
-
-
-def _row_ends(cursor: Cursor) -> Place | None:
-    """`along row ends`, `down the side edge`, `across the ends of rows`."""
-    back = cursor.at
-    cursor.take()
-    cursor.skip_words(("the", "one", "side", "each", "edge", "end", "ends", "of", "long"))
-    row = cursor.is_word("rnd")
-    side = any(token.value in ("side", "edge", "end", "ends") for token in cursor.tokens[back : cursor.at])
-    if row:
-        noun(cursor)
-    if not (row or side) or cursor.peek(-1).value == "of":
-        cursor.at = back
-        return None
-    return Place("each", (Noun("row"),), edge="side")
 
 
 def _spread_evenly(made: Instruction, many: Number) -> Instruction:

@@ -11,7 +11,9 @@ from server.craft.text.numbers import number
 from server.craft.text.tree import Label, Number, Plain, SizeList, Span
 
 LABEL_START = re.compile(
-    r"^[^\w(\[{#]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.,(–—-]|to\b|and\b|&)"
+    r"^[^\w(\[{#]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.;,()–—-]|to\b|and\b|&)"
+    r"|\d+(?:st|nd|rd|th)\s*(?:(?:to|and|&|[-–])\s*\d+(?:st|nd|rd|th)\s+)?(?:rounds?|rnds?|rds?|rows?)\b\.?\s*[:)–—-]"
+    r"|\d+(?:st|nd|rd|th)\s+(?:rounds?|rnds?|rds?|rows?)\b\.\s*(?=[*(\dA-Z])"
     r"|foundation\s+(?:rnd|round|row|chain|ch|rd)\b\s*[:.–—-]?|foundation\s*[:.]"
     r"|(?:(?:all|every|each)\s+(?:the\s+)?)?(?:odd|even)(?:[\s-]*number(?:ed)?)?\s+(?:rounds?|rnds?|rds?|rows?)\b"
     r"|(?:rnd|round|row)\s+foundation\b)",
@@ -27,7 +29,7 @@ CLAUSES = re.compile(
 """What follows `or until`; anything else is a place, after `or to`."""
 SIDE = re.compile(r"\s*\((?![^()]*\b(?:only|sizes?)\b)[^()\d]*\)(?=\s*[:.–—-])", re.IGNORECASE)
 """A remark in a label, such as `(RS)` or `(increase round)`; one that is for some sizes only is none."""
-TERMINATOR = re.compile(r"\s*\)?\s*[:.–—-]+")
+TERMINATOR = re.compile(r"\s*\)?\s*[:.–—-]+|\s*[);](?!\w)")
 
 
 def starts_with_label(line: str) -> bool:
@@ -56,6 +58,8 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
         step = Plain(cursor.take().number)
         cursor.punct(".", ")")
         return Label("Row" if rows else "Rnd", step, span=cursor.since(start))
+    if cursor.peek().kind == "ord":
+        return _ordinal(cursor, start, rows=rows)
     head = cursor.take()
     many = cursor.context.source.slice(head.span).lower().rstrip(".").endswith("s")
     cursor.punct(".", "#")
@@ -76,6 +80,23 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
     if for_whom is not None:
         cursor.context.for_sizes[label.span] = for_whom
     if isinstance(first, Plain) and isinstance(last, Plain) and last.value < first.value:
+        cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
+    return label
+
+
+def _ordinal(cursor: Cursor, start: int, *, rows: bool) -> Label:
+    """`1st round.`, `5th and 6th rounds:`, `7th to 10th rnds -`."""
+    first, last = Plain(cursor.take().number), None
+    if cursor.word("to", "and") or cursor.punct("&", "-"):
+        if cursor.peek().kind != "ord":
+            raise cursor.unread("a number such as `6th`", cursor.since(start))
+        last = Plain(cursor.take().number)
+    if not cursor.word("rnd"):
+        raise cursor.unread("`round` behind the number, such as `1st round:`", cursor.since(start))
+    until = _until(cursor)
+    _end(cursor)
+    label = Label("Row" if rows else "Rnd", first, last, until, span=cursor.since(start))
+    if last is not None and last.value < first.value:
         cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
     return label
 

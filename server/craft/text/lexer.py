@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
+from server.craft.text.raw_tokens import WORD, Raw, raw_tokens
 from server.craft.text.tree import Span, SpecialStitch, Terms
 from server.craft.text.vocabulary import BY_US, CLOSED, alien_spellings, plurals_read, spellings
 
@@ -77,21 +77,6 @@ ORDINAL_WORDS = {
     "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9,
     "tenth": 10,
 }  # fmt: skip
-WORD = re.compile(
-    r"(?P<smile>(?<=\s)[:;]-?[)D](?=\s|$))|(?P<ord>\d+(?:st|nd|rd|th|ST|ND|RD|TH)\b)|(?P<num>\d+)"
-    r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)?)|(?P<punct>\S)",
-    re.UNICODE,
-)
-PUNCT = {
-    "–": "-", "—": "--", "−": "-", "‐": "-", "‑": "-", "×": "x", "∗": "*", "⁎": "*", "†": "†", "‡": "‡",
-    "“": '"', "”": '"',
-    "’": "'", "‘": "'", "{": "{", "}": "}", "…": "...", "＊": "*", "✱": "*", "•": ".",
-}  # fmt: skip
-
-
-MANNER = frozenset(("loosely", "tightly", "firmly", "carefully", "gently", "snugly"))
-"""How a maker is to work; what is worked is the same."""
-
 LEADING_ON = ("in", "into", "of", "around", "across", "from", "over", "st", "sp", "times", "more", "and")
 
 
@@ -173,49 +158,13 @@ def _fold(form: str) -> str:
     return " ".join(match.group(0).lower().replace("’", "'") for match in WORD.finditer(form))
 
 
-RawKind = Literal["ord", "num", "word", "punct"]
-RAW_KINDS: dict[str, RawKind] = {"ord": "ord", "num": "num", "word": "word", "punct": "punct"}
-
-
-class _Raw(NamedTuple):
-    """A word, number or sign as it stands; `low` is the word as phrases are written."""
-
-    kind: RawKind
-    text: str
-    start: int
-    end: int
-    glued: bool
-    low: str
-
-
-def _raw_tokens(text: str, start: int, end: int) -> list[_Raw]:
-    raws: list[_Raw] = []
-    last = -1
-    for match in WORD.finditer(text, start, end):
-        word, way = match.group(0), match.lastgroup or ""
-        low = word.lower()
-        if low in MANNER or way == "smile" or (way == "punct" and is_picture(word)):
-            continue
-        kind = RAW_KINDS[way]
-        if kind == "punct":
-            word = PUNCT.get(word, word)
-            low = word.lower()
-        begin, end_ = match.span()
-        if word == "*" and raws and begin == last and raws[-1].text in ("*", "**"):
-            raws[-1] = _Raw("punct", "**", raws[-1].start, end_, raws[-1].glued, "**")
-        else:
-            raws.append(_Raw(kind, word, begin, end_, begin == last, low.replace("’", "'")))
-        last = end_
-    return raws
-
-
 def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
     """The tokens of text[span.start:span.end].
 
     Spellings are folded: "slip stitch" and "ss" are the stitch "sl st", "Chain" is the word "ch". A name that
     only the other terms have is read as what it means there, so that it is one finding and not many.
     """
-    raws = _raw_tokens(text, span.start, span.end)
+    raws = raw_tokens(text, span.start, span.end)
     found: list[Token] = []
     at = 0
     while at < len(raws):
@@ -227,11 +176,6 @@ def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
         if _abbreviation_stop(raws, at):
             at += 1
     return _with_legs(found, lexicon)
-
-
-def is_picture(word: str) -> bool:
-    """Whether a sign is a picture: hearts, stars and yarn balls that a post is decked with."""
-    return len(word) == 1 and word not in PUNCT and unicodedata.category(word) in ("So", "Sk", "Cf", "Mn")
 
 
 def _with_legs(found: list[Token], lexicon: Lexicon) -> list[Token]:
@@ -273,7 +217,7 @@ def _legs_at(found: list[Token], at: int, lexicon: Lexicon) -> int:
     return end - at + 1 if is_meant else 0
 
 
-def _abbreviation_stop(raws: list[_Raw], at: int) -> bool:
+def _abbreviation_stop(raws: list[Raw], at: int) -> bool:
     """Whether the full stop here ends an abbreviation (`sl. st. in first sc`), not a sentence."""
     if len(raws) < at + 2 or raws[at].text != "." or not raws[at].glued or raws[at + 1].glued:
         return False
@@ -281,7 +225,7 @@ def _abbreviation_stop(raws: list[_Raw], at: int) -> bool:
     return after in LEADING_ON or (before in ("rnd", "rnds", "rd", "rds") and raws[at + 1].kind == "num")
 
 
-def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
+def _phrase_at(raws: list[Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
     if raws[at].kind == "punct" or (raws[at].kind == "word" and raws[at].text == "N"):
         return None
     lows = [raw.low for raw in raws[at : at + lexicon.longest(raws[at].low)]]
@@ -304,12 +248,12 @@ def _phrase_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token]
     return None
 
 
-def _closed_together(raws: list[_Raw], at: int) -> bool:
+def _closed_together(raws: list[Raw], at: int) -> bool:
     """Whether `2 together` stands here."""
     return len(raws) > at + 1 and raws[at].kind == "num" and raws[at + 1].text.lower() in ("tog", "together")
 
 
-def _together_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
+def _together_at(raws: list[Raw], at: int, lexicon: Lexicon) -> tuple[int, Token] | None:
     """`sc2tog`, `sc 2 tog`, `dc 3 together`, `2sctog`."""
     if raws[at].kind != "num" and (at + 1 >= len(raws) or raws[at + 1].kind != "num"):
         return None
@@ -330,11 +274,11 @@ def _together_at(raws: list[_Raw], at: int, lexicon: Lexicon) -> tuple[int, Toke
     return None
 
 
-def _together(us: str, count: str, first: _Raw, last: _Raw) -> Token:
+def _together(us: str, count: str, first: Raw, last: Raw) -> Token:
     return Token("stitch", f"{us}{int(count[:4])}tog", Span(first.start, last.end), first.glued)
 
 
-def _single(raw: _Raw) -> Token:
+def _single(raw: Raw) -> Token:
     span = Span(raw.start, raw.end)
     if raw.kind == "ord":
         return Token("ord", re.sub(r"\D", "", raw.text), span, raw.glued)

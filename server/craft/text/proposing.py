@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from server.craft.text.blocks import split
 from server.craft.text.header import header_key
 from server.craft.text.labels import starts_with_label
-from server.craft.text.lexer import is_picture
+from server.craft.text.raw_tokens import is_picture
 from server.craft.text.reader import MAX_CHARACTERS
 from server.craft.text.source import Source
 from server.craft.text.vocabulary import ONLY_UK, ONLY_US
@@ -154,13 +154,30 @@ def _worked(lines: list[str]) -> Hit:
 
 
 ONE_PIECE = re.compile(
-    r"\b(hat|beanie|cap|beret|cowl|scarf|shawl|headband|snood|co[sz]y|coaster|mug|blanket|bag|ear ?warmer)\b",
+    r"\b(hat|beanie|cap|beret|slouch|bonnet|cowl|scarf|shawl|headband|snood|neck ?warmer|co[sz]y|coaster|mug"
+    r"|blanket|bag|ear ?warmer)\b",
     re.IGNORECASE,
 )
 """Words for what is made once, and not as a pair."""
 
 
+MADE_AS_PAIR = re.compile(
+    r"\b(?:mitts?|mittens?|gloves?|wristers?|wristlets?|(?:wrist|hand|leg|arm)[- ]?warmers?|gauntlets?|cuffs"
+    r"|socks|slippers|sleeves)\b",
+    re.IGNORECASE,
+)
+"""Words for what is made twice; `cozy` beside one of them says how it feels."""
+TWO = re.compile(
+    r"^\W*(?:make|work|crochet)\s+(?:two|2|both|another|a\s+second|a\s+2nd|the\s+second|the\s+other)\b"
+    r"|\bmake\s+(?:two|2)\b(?!\s*(?:sc|hdc|dc|htr|tr|st|ch|more\s+r))|\bsecond\s+(?:mitt|cuff|glove|sock|one)\b",
+    re.IGNORECASE,
+)
+
+
 def _pieces(lines: list[str]) -> Hit:
+    first = next((line for line in lines if line), "")
+    if MADE_AS_PAIR.search(first) or any(TWO.search(line) for line in lines):
+        return None
     for line in lines[:12]:
         if match := ONE_PIECE.search(line):
             return "one", match[0]
@@ -172,18 +189,33 @@ NAMES_WEIGHT = re.compile(rf"\b(?:{WEIGHTS})\b", re.IGNORECASE)
 
 
 def _yarn(lines: list[str]) -> Hit:
-    for line in lines:
-        if not NAMES_WEIGHT.search(line):
-            continue
-        match = re.search(
-            rf"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?([^.;:]*\b(?:{WEIGHTS})\b[^.;]*)",
-            line, re.IGNORECASE,
-        )  # fmt: skip
-        if match and re.search(r"\b(?:yarn|yards?|yds?|m\b|g\b|weight|skeins?|balls?)", line, re.IGNORECASE):
-            words = re.split(rf"[,;]?\s*{NUMBER}\s*-?\s*mm\b", match[1])[0]
-            words = re.sub(r",\s*\d+$", "", words)
-            return words.strip(" ,-–*•·>(\t"), line[:60]
-    return None
+    found = [hit for line in lines if (hit := _yarn_of(line)) is not None]
+    # a line of the materials' list before a sentence that only speaks of yarn
+    return min(found, key=lambda hit: _is_sentence(hit[0])) if found else None
+
+
+def _is_sentence(words: str) -> bool:
+    return len(words.split()) > 9 and re.search(SPEAKS, words, re.IGNORECASE) is not None
+
+
+SPEAKS = r"\b(?:i|i['’]ve|they|it|you|we|she|he|these|this|was|were|is|are|love|made|take|takes|works?)\b"
+
+
+def _yarn_of(line: str) -> Hit:
+    """What a line says of the yarn; None where it says nothing."""
+    if not NAMES_WEIGHT.search(line):
+        return None
+    match = re.search(
+        rf"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?([^.;:]*\b(?:{WEIGHTS})\b[^.;]*)",
+        line, re.IGNORECASE,
+    )  # fmt: skip
+    if not match or not re.search(
+        r"\b(?:yarn|yards?|yds?|m\b|g\b|weight|skeins?|balls?)", line, re.IGNORECASE
+    ):
+        return None
+    words = re.split(rf"[,;]?\s*{NUMBER}\s*-?\s*mm\b", match[1])[0]
+    words = re.sub(r",\s*\d+$", "", words)
+    return words.strip(" ,-–*•·>(\t"), line[:60]
 
 
 def _hook(lines: list[str]) -> Hit:
@@ -210,6 +242,8 @@ def _gauge(lines: list[str]) -> Hit:
 def _fits(lines: list[str]) -> Hit:
     for line in lines:
         match = re.search(
+            rf"({LIST})\s*-?({UNITS})\s*(?:around|in circumference|circumference)(?!\w)", line, re.IGNORECASE
+        ) or re.search(
             rf"\b(?:fits?|to fit|circumference|around)\b[^\d.;]*({LIST})\s*({UNITS})", line, re.IGNORECASE
         )
         if match:

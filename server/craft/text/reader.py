@@ -7,7 +7,7 @@ from dataclasses import replace
 from server.craft.text import rules
 from server.craft.text.blocks import Block, split
 from server.craft.text.cursor import Context
-from server.craft.text.endings import parted
+from server.craft.text.endings import begins_from_hook, parted
 from server.craft.text.for_sizes import sizes_heading
 from server.craft.text.lexer import Lexicon
 from server.craft.text.near import with_nearest
@@ -17,6 +17,7 @@ from server.craft.text.round_numbers import check_numbers, check_references
 from server.craft.text.source import Source
 from server.craft.text.special import DEFAULTS
 from server.craft.text.spread import spread
+from server.craft.text.standing import with_standing
 from server.craft.text.titles import by_its_text, section_title
 from server.craft.text.tree import (
     Header,
@@ -51,7 +52,7 @@ def _read(text: str) -> Reading:
         size_names=header.sizes, by_steps=any(block.kind == "step" for block in blocks),
     )  # fmt: skip
     context.findings.extend(header_reader.findings)
-    sections = _sections(blocks, context, header)
+    sections = with_standing(_sections(blocks, context, header), prose, context)
     pattern = Pattern(header, sections, tuple(prose), text)
     if not any(isinstance(line, RoundLine) for section in sections for line in section.lines):
         context.findings.append(rules.NO_ROUNDS.at(source, Span(0, 0)))
@@ -81,6 +82,7 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
     title = Section("", "", "body", ())
     only: tuple[int, ...] | None = None
     before: list[RoundLine] = []
+    on_rows = context.rows
     for block in blocks:
         if block.kind == "section":
             if lines or title.title:
@@ -102,12 +104,14 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
         if isinstance(line, RoundLine) and (here or before):
             text = context.source.slice(block.span)
             anew = bool(line.body) and isinstance(line.body[0], JoinYarn)
-            edge = by_its_text(replace(title, title="", purpose="") if here else title, text)
+            edge = by_its_text(replace(title, title="", purpose="") if here else title, text, on_rows=on_rows)
             if edge.kind != "body" and not here:
                 title = edge
             elif edge.kind not in ("body", title.kind) and anew:
                 sections.append(replace(title, lines=tuple(spread(lines, context))))
                 title, lines = replace(edge, span=line.span), []
+        if isinstance(line, RoundLine):
+            on_rows = title.kind == "body" and (on_rows or begins_from_hook(line.body))
         lines.extend(parted(line, header, first=not here and not before))
     if lines or title.title:
         sections.append(replace(title, lines=tuple(spread(lines, context))))

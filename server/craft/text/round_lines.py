@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from server.craft.text import rules
 from server.craft.text.again import Again, Tail, again, next_number, own_tail, upto
-from server.craft.text.blocks import NOTE, STARTS_INSTRUCTION, Block, sizes_before_label
+from server.craft.text.blocks import CHAIN_LEAD, NOTE, STARTS_INSTRUCTION, Block, sizes_before_label
 from server.craft.text.counts import split_count
 from server.craft.text.cursor import Context, Cursor, Unread
 from server.craft.text.endings import all_around, as_joined
@@ -55,7 +55,7 @@ def read_line(block: Block, context: Context, header: Header, before: Before) ->
         return Note(" ".join(NOTE.sub("", text, count=1).split()), block.span)
     if block.kind == "ending":
         return Ending(" ".join(text.split()), block.span)
-    if block.kind in ("loose", "sizes") and not STARTS_INSTRUCTION.match(text):
+    if block.kind in ("loose", "sizes") and not (STARTS_INSTRUCTION.match(text) or CHAIN_LEAD.match(text)):
         return _loose(block, context, text, after_round=bool(before.lines))
     return _Round(block, context, header, before).read()
 
@@ -128,7 +128,10 @@ class _Round:
     def _without_sizes(self) -> Span:
         """The line without `Large only:` before its label, which is kept."""
         span, source = self.block.span, self.context.source
-        before = sizes_before_label(source.slice(span)) if self.block.kind == "round" else 0
+        text = source.slice(span)
+        if self.block.kind == "loose" and (lead := CHAIN_LEAD.match(text)):
+            return Span(span.start + lead.end(), span.end)
+        before = sizes_before_label(text) if self.block.kind == "round" else 0
         if not before:
             return span
         words = Span(span.start, span.start + before)

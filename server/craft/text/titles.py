@@ -16,6 +16,13 @@ ROW_ENDS = re.compile(
     re.IGNORECASE,
 )
 """Words that speak of the ends of rows."""
+EDGE_OF_ROWS = re.compile(
+    r"\b(?:around|round|along|across|down|up|on|in|into|over)\s+"
+    r"(?:(?:the|one|your|entire|whole|long|top|upper|bottom|lower|raw|open|other|side)\s+)*"
+    r"(?:edges?|sides?)\b(?!\s+of\s+(?:the\s+)?(?:(?:foundation|beginning|starting)\b|ch))",
+    re.IGNORECASE,
+)
+"""Words that speak of the same where rows stand below: `around the top edge`, `along the side`."""
 DASH = re.compile(r"\s+[-–—]+\s+|\s*[—]\s*|:\s+")
 
 
@@ -28,12 +35,16 @@ def section_title(block: Block, source: Source) -> Section:
     return Section(title, purpose, section_kind(title, purpose), (), source.trimmed(block.span))
 
 
-def by_its_text(section: Section, text: str) -> Section:
-    """The section as what it is for, where its title does not say so and its first round does."""
+def by_its_text(section: Section, text: str, *, on_rows: bool = False) -> Section:
+    """The section as what it is for, where its title does not say so and its first round does.
+
+    on_rows   whether rows were worked flat before it, so that an edge may be that of their ends
+    """
     if section.kind != "body":
         return section
-    for said, purpose in ((OTHER_SIDE, "in the foundation"), (ROW_ENDS, "along the row ends")):
-        if said.search(text):
+    ends = "along the row ends"
+    for said, purpose in ((OTHER_SIDE, "in the foundation"), (ROW_ENDS, ends), (EDGE_OF_ROWS, ends)):
+        if (said is not EDGE_OF_ROWS or on_rows) and said.search(text):
             both = f"{section.purpose}, {purpose}" if section.purpose else purpose
             title = section.title or "Edge"
             return replace(section, kind=section_kind(title, both), title=title, purpose=both)

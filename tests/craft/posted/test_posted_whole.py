@@ -217,6 +217,51 @@ HANDS = {
         },
         {"28": "Rnd 18", "32": "Rnd 18"},
     ),
+    "lighthouse-rib-mitts": Hand(
+        {
+            "Foundation": "9",
+            "Hook": "5.0 mm",
+            "Fits": "7.5 in",
+            "Yarn": "Worsted weight yarn (#4), about 110 yds",
+        },
+        {"one size": 9},
+        {
+            # the chain passed from the hook is no stitch: 9 - 1, for 26 rows
+            ("Rnd 26", "9"): {"sc": 8},
+            # 26 over the ends of 26 rows; the hand's own Rnd 1 is the last with that label
+            ("Rnd 2", "9"): {"hdc": 26},
+            ("Rnd 8", "9"): {"hdc": 22, "ch-4 sp": 1},
+            ("Rnd 9", "9"): {"hdc": 26},
+            ("Rnd 14", "9"): {"sc": 26},
+        },
+        {"9": "Rnd 14"},
+    ),
+    "simple-slouch-uk": Hand(
+        {"Title": "The Simple Slouch", "Terms": "UK", "Foundation": "none", "Pieces": "one"},
+        {"one size": None},
+        {
+            # the 2 chains are said to count as nothing once, and never do: 10 more in each round
+            ("Rnd 2", "one size"): {"htr": 20},
+            ("Rnd 6", "one size"): {"htr": 60},
+            ("Rnd 16", "one size"): {"htr": 60},
+            # of each 6 stitches 5 are left
+            ("Rnd 17", "one size"): {"dc": 50, "dc2tog": 10},
+            ("Rnd 20", "one size"): {"dc": 50},
+        },
+        {"one size": "Rnd 20"},
+    ),
+    "rippling-brook-cowl": Hand(
+        {"Title": "Rippling Brook Cowl", "Foundation": "96", "Pieces": "one"},
+        {"one size": 96},
+        {
+            ("Rnd 1", "96"): {"sc": 96},
+            # three and a space over each 4
+            ("Rnd 2", "96"): {"dc": 72, "ch-1 sp": 24},
+            ("Rnd 14", "96"): {"dc": 72, "ch-1 sp": 24},
+            ("Rnd 15", "96"): {"sc": 96},
+        },
+        {"96": "Rnd 15"},
+    ),
 }
 
 

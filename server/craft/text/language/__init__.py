@@ -12,6 +12,7 @@ from server.craft.text.language.entries import Entry as Entry
 from server.craft.text.language.head import HEAD, SPECIAL
 from server.craft.text.language.lines import COUNTS, LINES, NUMBERS
 from server.craft.text.language.placing import PLACES
+from server.craft.text.language.posts import POSTED
 from server.craft.text.language.spelling import SPELLINGS
 from server.craft.text.language.words import stitch_entries
 from server.craft.text.language.working import WORKING
@@ -68,6 +69,12 @@ def chapters() -> tuple[Chapter, ...]:
             "Other spellings",
             "What patterns write in many ways is read in all of these.",
             SPELLINGS,
+        ),
+        Chapter(
+            "posts",
+            "As it was posted",
+            "A pattern may be pasted whole, with all that stands around it.",
+            POSTED,
         ),
     )
 
