@@ -81,10 +81,8 @@ def test_the_chain_that_everything_begins_with(check: Check, chain: str) -> None
 
 
 def test_its_number_goes_with_the_foundation(check: Check) -> None:
-    head = "Title: Spit\nFoundation: 24, multiple of 4\n\n"
-    report = check(
-        f"{head}Ch 24, join to form a ring.\nRnd 1: Ch 1, sc in each ch around; join. [24 sc]\n", 28
-    )
+    head = "Title: Spit\nFoundation: 24, multiple of 4\n\nCh 24, join to form a ring.\n"
+    report = check(f"{head}Rnd 1: Ch 1, sc in each ch around; join. [24 sc]\n", (28,))
     proved_clean(report)
     assert [row["counts"].get("sc") for row in report["rounds"]["28"]] == [None, 28]
 
