@@ -55,6 +55,27 @@ def test_cells_stand_in_words_beside_their_bars(marit: TestClient, engine: Engin
     assert page.one("code").text == "Foundation: 20 (24, 28), multiple of 4"
 
 
+def test_hands_and_gauges_stand_in_words(marit: TestClient, engine: Engine, part: str) -> None:
+    """18 stitches to 10 cm on every swatch: the box, its middle and the pattern's 20 lie on one line."""
+    with writing(engine) as session:
+        for around in (171.0, 172.0, 173.0, 174.0, 175.0, 190.0, 191.0, 192.0, 193.0, 194.0):
+            told = (
+                ("hand", 0, {"known": "measured", "around_mm": around}),
+                ("gauge", 0, {"source": "swatch", "stitches": 9, "over_mm": 50.0}),
+            )
+            maker(session, int(part.rpartition("/")[2]), 20 if around < 180 else 24, None, *told)
+    page = look(marit, f"{part}/made")
+    rows = [
+        [cell.text for cell in (*row.all("th"), *row.all("td"))] for row in page.one(id="hands").all("tr")
+    ]
+    assert rows[1:] == [["under 18 cm", "5", "20"], ["19 cm and more", "5", "24"]]
+    assert "Half of them lie between 18.0 and 18.0 (the box), half are up to 18.0 sts to 10 cm" in page.text
+    assert "The pattern has 20 (the dashed line)." in page.text
+    assert (
+        "Ask for a smaller hook, or state 18.0 sts to 10 cm." not in page.text
+    )  # swatches are not the piece
+
+
 def test_the_table_can_be_kept(marit: TestClient, engine: Engine, part: str) -> None:
     people(engine, part, 5)
     (link,) = (
