@@ -16,7 +16,7 @@ from typing import Self
 
 import httpx2
 
-START_WITHIN_S = 30.0
+START_WITHIN_S = 60.0
 STOP_WITHIN_S = 10.0
 
 

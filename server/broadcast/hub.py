@@ -17,6 +17,7 @@ from server.broadcast.bus import Bus
 from server.broadcast.frames import HEARTBEAT, HELD_UP, Happening, goodbye, unpacked
 
 Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
+Direct = Callable[[bytes], bool]
 Load = Callable[[], Awaitable[Happening]]
 log = logging.getLogger(__name__)
 BATCH = 500  # written before others on the loop have a turn
@@ -26,12 +27,14 @@ NOTHING = Happening(-1, -1, b"", b"")
 
 class Listener:
     """One open stream. seen: the number it was written last; behind: the task that waits for it to take more;
-    member: whose page it is, None where nobody's."""
+    member: whose page it is, None where nobody's; direct: writes a whole chunk to its socket, False where it
+    cannot just now."""
 
-    __slots__ = ("behind", "member", "seen", "send")
+    __slots__ = ("behind", "direct", "member", "seen", "send")
 
-    def __init__(self, send: Send, member: int | None) -> None:
+    def __init__(self, send: Send, member: int | None, direct: Direct | None) -> None:
         self.send = send
+        self.direct = direct
         self.member = member
         self.seen = -1
         self.behind: asyncio.Task[None] | None = None
@@ -46,6 +49,16 @@ class _Room:
         self.last = NOTHING
         self.listeners: set[Listener] = set()
         self.writing: asyncio.Task[None] | None = None
+
+
+class _Content:
+    """What many are written, made once: the message of a server's `send`, and a chunk (RFC 9112, 7.1)."""
+
+    __slots__ = ("chunk", "message")
+
+    def __init__(self, body: bytes) -> None:
+        self.message: dict[str, Any] = {"type": "http.response.body", "body": body, "more_body": True}
+        self.chunk = b"%x\r\n%s\r\n" % (len(body), body)
 
 
 class Hub:
@@ -70,7 +83,13 @@ class Hub:
         await self.bus.send(room, happening.packed())
 
     async def join(
-        self, room: str, send: Send, load: Load, member: int | None = None, has_seen: int | None = None
+        self,
+        room: str,
+        send: Send,
+        load: Load,
+        member: int | None = None,
+        has_seen: int | None = None,
+        direct: Direct | None = None,
     ) -> Listener | None:
         """A new listener, whose answer has been started: the first thing it gets is the room as it is now, or
         a heartbeat where it `has_seen` just that. None where the hub is closed: the answer is at its end.
@@ -81,14 +100,14 @@ class Hub:
         known = self._rooms.get(room)
         if known is None:
             known = self._rooms[room] = _Room(room, load)
-        listener = Listener(send, member)
+        listener = Listener(send, member, direct)
         known.listeners.add(listener)
         try:
             if known.last is NOTHING:
                 self._newer(known, await load())
             listener.seen = known.last.number
             first = HEARTBEAT if has_seen == known.last.number else known.last.whole
-            await send({"type": "http.response.body", "body": HELD_UP + first, "more_body": True})
+            await send(_Content(HELD_UP + first).message)
         except BaseException:
             self.leave(room, listener)
             raise
@@ -171,12 +190,13 @@ class Hub:
             waiting = [each for each in room.listeners if each.seen < through]
             for start in range(0, len(waiting), BATCH):
                 last = room.last
-                change, whole = _body(last.change), _body(last.whole)
+                change, whole = _Content(last.change), _Content(last.whole)
                 for listener in waiting[start : start + BATCH]:
                     if listener.behind is None and listener.seen < last.number:
-                        message = change if listener.seen == last.after else whole
+                        content = change if listener.seen == last.after else whole
                         listener.seen = last.number
-                        self._write(room, listener, message)
+                        if listener.direct is None or not listener.direct(content.chunk):
+                            self._write(room, listener, content.message)
                 await asyncio.sleep(0)
 
     def _write(self, room: _Room, listener: Listener, message: dict[str, Any]) -> None:
@@ -198,7 +218,7 @@ class Hub:
             await rest
             while listener.seen < room.last.number:
                 listener.seen = room.last.number
-                await listener.send(_body(room.last.whole))
+                await listener.send(_Content(room.last.whole).message)
         except Exception:
             log.debug("a listener that was behind is gone", exc_info=True)
         finally:
@@ -208,14 +228,14 @@ class Hub:
         """A comment to everybody every so often: proxies keep the connection, and who is gone is noticed."""
         while True:
             await asyncio.sleep(self._heartbeat_s)
-            message = _body(HEARTBEAT)
+            beat = _Content(HEARTBEAT)
             for room in list(self._rooms.values()):
                 everybody = list(room.listeners)
                 await self.bus.here.seen(room.name, {m for m in (each.member for each in everybody) if m})
                 for start in range(0, len(everybody), BATCH):
                     for listener in everybody[start : start + BATCH]:
-                        if listener.behind is None:
-                            self._write(room, listener, message)
+                        if listener.behind is None and not (listener.direct and listener.direct(beat.chunk)):
+                            self._write(room, listener, beat.message)
                     await asyncio.sleep(0)
 
     async def _end(self, listener: Listener) -> None:
@@ -223,10 +243,6 @@ class Hub:
             await listener.send({"type": "http.response.body", "body": goodbye(), "more_body": False})
         except Exception:
             log.debug("a listener is gone", exc_info=True)
-
-
-def _body(content: bytes) -> dict[str, Any]:
-    return {"type": "http.response.body", "body": content, "more_body": True}
 
 
 class _Rest:

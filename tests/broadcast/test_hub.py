@@ -259,3 +259,35 @@ def test_the_frame_is_one_event_in_lf_alone() -> None:
     assert made == (
         'id: 17\nevent: step\ndata: {"at":[1,2,0,3,4,null],"words":"two\\nlines\\r\\n“ø”"}\n\n'.encode()
     )
+
+
+def test_a_socket_that_can_be_written_straight_to_gets_the_chunk_and_a_full_one_waits() -> None:
+    """What a socket refuses goes the usual way, and waits there: nothing is lost, nothing comes twice."""
+
+    async def play() -> None:
+        world = World()
+        reader, chunks, is_full = Reader(), [], [False]
+
+        def direct(chunk: bytes) -> bool:
+            if not is_full[0]:
+                chunks.append(chunk)
+            return not is_full[0]
+
+        await world.hub.join("r", reader.send, world.load, direct=direct)
+        await world.tell(2)
+        body = happening(2).change
+        assert chunks == [b"%x\r\n%s\r\n" % (len(body), body)]
+        is_full[0] = True
+        reader.stall()
+        await world.tell(3)
+        await world.tell(4)
+        assert (len(chunks), reader.kinds) == (1, ["room 1"])
+        is_full[0] = False
+        reader.go_on()
+        await settle()
+        assert reader.kinds == ["room 1", "step 3", "room 4"]
+        await world.tell(5)
+        assert len(chunks) == 2
+        await world.hub.close()
+
+    asyncio.run(play())

@@ -20,6 +20,7 @@ from server.storage.migrating import migrate
 from server.storage.sessions import open_engine, reading, writing
 from server.storage.tables import Host, Notebook
 from server.web.moments import now
+from server.web.room_stream import straight_to
 from server.web.signing import COOKIE
 from tests.serving import Served, browsing
 
@@ -264,3 +265,46 @@ def test_two_servers_with_redis_are_one_room(world: World) -> None:
         for stream in streams:
             stream.close()
         assert one.stop() == two.stop() == 0
+
+
+@dataclass
+class _Flow:
+    write_paused: bool = False
+
+
+class _Cycle:
+    """What uvicorn has behind `send`, as far as it is looked at."""
+
+    def __init__(self) -> None:
+        self.flow = _Flow()
+        self.transport = self
+        self.disconnected = self.response_complete = False
+        self.chunked_encoding: bool | None = True
+        self.written: list[bytes] = []
+
+    def write(self, chunk: bytes) -> None:
+        self.written.append(chunk)
+
+    async def send(self, message: object) -> None:
+        """As the server has it."""
+
+
+def test_only_a_socket_that_is_free_and_in_chunks_is_written_straight_to() -> None:
+    cycle = _Cycle()
+    write = straight_to(cycle.send)
+    assert write is not None
+    assert write(b"1\r\na\r\n")
+    cycle.flow.write_paused = True
+    assert not write(b"x")
+    cycle.flow.write_paused, cycle.disconnected = False, True
+    assert not write(b"x")
+    cycle.disconnected, cycle.response_complete = False, True
+    assert not write(b"x")
+    assert cycle.written == [b"1\r\na\r\n"]
+
+    async def other_server(message: object) -> None:
+        """Nothing is known of what is behind it."""
+
+    assert straight_to(other_server) is None
+    cycle.chunked_encoding = None
+    assert straight_to(cycle.send) is None
