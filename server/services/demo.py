@@ -208,10 +208,12 @@ def _tilly(maker: _Maker) -> DemoMaker:
 
 
 def _noor(maker: _Maker) -> DemoMaker:
+    maker.log("hand", 0, known="measured", group="women", around_mm=203, to_thumb_mm=55, to_end_mm=130)
     maker.try_on(30, "too short")
     maker.try_on(33, "too short")
     maker.try_on(36, "fits")
     maker.settle(36, None, 4.0)
+    maker.log("left", 0, timedelta(minutes=1), grams=62)
     maker.work(1, fits=(), rounds=6)
     maker.log("note", 1, spot=maker.spot(1), text="Looser from here: I crochet tight when I talk.")
     return maker.way("in glove one, the cuff, with a count of her own")
