@@ -17,6 +17,7 @@ from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from server.craft.fabric import Cache, Caches, Proof, prove
+from server.craft.measure.stated_yarn import StatedCheck, check_stated, own_units
 from server.craft.text.findings import Finding
 from server.services.errors import NotFound, Refusal
 from server.storage import hosting
@@ -226,6 +227,21 @@ def _checked(text: str, typed_in: TypedIn | None) -> Checked:
         if proof.multiple is not None and _has_count_on_no_line(proof):
             proof = prove(text, others, cache)  # so that its numbers can be shown one by one
         return Checked(text, proof)
+
+
+def stated_yarn(checked: Checked, typed_in: TypedIn | None = None) -> tuple[StatedCheck, ...]:
+    """Each size's stated yarn against the stitches of a proved text; none while it is not proved. `typed_in`
+    as in `check`: what was worked for the proof is at hand.
+    """
+    return _stated(checked.text, typed_in) if checked.text.strip() and not missing(checked) else ()
+
+
+@lru_cache(maxsize=64)
+def _stated(text: str, typed_in: TypedIn | None) -> tuple[StatedCheck, ...]:
+    pattern = _checked(text, typed_in).proof.pattern
+    with _PROVING:
+        cache = _CACHES.of(typed_in) if typed_in is not None else Cache()
+        return check_stated(pattern, own_units(pattern.header), cache)
 
 
 def _has_count_on_no_line(proof: Proof) -> bool:

@@ -5,7 +5,6 @@ Kept for a while: a page asks for the same text again and again.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from functools import lru_cache
 from threading import Lock
@@ -16,7 +15,7 @@ from server.craft.measure.gauge import Gauge, any_gauge
 from server.craft.measure.handtables import child_ages
 from server.craft.measure.lengths import Units
 from server.craft.measure.sizetables import SizeTable, population, proposed_sizes, size_table
-from server.craft.measure.stated_yarn import StatedCheck, check_stated, header_gauge, read_yarn
+from server.craft.measure.stated_yarn import StatedCheck, check_stated, header_gauge, own_units, read_yarn
 from server.craft.text import read
 from server.craft.text.tree import Pattern
 from server.services.errors import Refusal
@@ -82,12 +81,7 @@ def stated_of(text: str, units: Units | None = None) -> tuple[StatedCheck, ...]:
     """
     with _WORKING:
         pattern = read(text).pattern
-        return check_stated(pattern, units or own_units(pattern))
-
-
-def own_units(pattern: Pattern) -> Units:
-    """Inches and yards for a pattern whose yarn is in yards."""
-    return "in" if re.search(r"[\d)\]]\s*(?:yds?|yards?)\b", pattern.header.yarn, re.IGNORECASE) else "cm"
+        return check_stated(pattern, units or own_units(pattern.header))
 
 
 def _gauge(pattern: Pattern) -> Gauge:

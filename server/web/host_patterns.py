@@ -9,7 +9,7 @@ from fastapi import APIRouter, Depends, Form, Path, Query
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from server.services import patterns, sizing
+from server.services import patterns
 from server.services.accounts import SignedIn
 from server.services.errors import NotFound, Refusal
 from server.services.patterns import Checked, Draft, Elsewhere, NotProved, TypedIn, Version
@@ -147,7 +147,7 @@ def sent(
             checked = patterns.check(better, typed_in)
         except Refusal as refusal:  # the longest text has no room for it
             return Sent(text, known, checked, refusal)
-    _yarn_short(checked)  # here, where nobody waits for the database meanwhile
+    _yarn_short(checked, typed_in)  # here, where nobody waits for the database meanwhile
     return Sent(checked.text, known, checked, None)
 
 
@@ -197,15 +197,15 @@ def page_of(
         ),
         understood=understand(checked) if checked else None,
         trouble=trouble,
-        yarn_short=_yarn_short(checked),
+        yarn_short=_yarn_short(checked, TypedIn(host.host_id, draft.part_id)),
     )
 
 
-def _yarn_short(checked: Checked | None) -> tuple[str, ...]:
+def _yarn_short(checked: Checked | None, typed_in: TypedIn) -> tuple[str, ...]:
     """What a host should look at in the yarn that a proved text asks for. Summed once for each text."""
-    if checked is None or not checked.text.strip() or patterns.missing(checked):
+    if checked is None:
         return ()
-    return tuple(check.says for check in sizing.stated_of(checked.text) if check.warns)
+    return tuple(check.says for check in patterns.stated_yarn(checked, typed_in) if check.warns)
 
 
 @router.get("/{part_id}/check")

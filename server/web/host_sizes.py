@@ -11,7 +11,7 @@ from starlette.responses import Response
 
 from server.craft.measure.lengths import Units, length_text
 from server.craft.measure.sizetables import SizeTable
-from server.craft.measure.stated_yarn import StatedCheck
+from server.craft.measure.stated_yarn import StatedCheck, own_units
 from server.services import sizing
 from server.services.errors import Refusal
 from server.services.sizing import Sizing
@@ -118,7 +118,7 @@ def _page(request: Request, host_name: str, source: Source, people: str, units: 
     found: Sizing | None = None
     checks: tuple[StatedCheck, ...] = ()
     error = ""
-    wanted: Units = units or (sizing.own_units(source.proof.pattern) if proved else "cm")
+    wanted: Units = units or (own_units(source.proof.pattern.header) if proved else "cm")
     if proved:
         checks = sizing.stated_of(source.text, wanted)
         try:

@@ -277,10 +277,11 @@ def _stitches(
     }
 
 
-def work(pattern: Pattern, numbers: Numbers) -> Fabric:
+def work(pattern: Pattern, numbers: Numbers, cache: Cache | None = None) -> Fabric:
     """Works a pattern in one maker's numbers.
 
-    Faults are not reported here: only a proved pattern is worked for a maker.
+    Faults are not reported here: only a proved pattern is worked for a maker. `cache` has what was worked
+    before, as in `prove`.
 
     Raises ValueError where the numbers are not allowed in this pattern.
     """
@@ -296,7 +297,7 @@ def work(pattern: Pattern, numbers: Numbers) -> Fabric:
     else:
         count = Count(None, size or 0)
     specials = special_stitches(pattern)
-    setting, keeping = Setting(header, count, specials), Keeping(Cache(), pattern, specials)
+    setting, keeping = Setting(header, count, specials), Keeping(cache or Cache(), pattern, specials)
     worker = PieceWorker(pattern, setting, all_lists(pattern), keeping, fits=dict(numbers.fits))
     try:
         piece = worker.work()

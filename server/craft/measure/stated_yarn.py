@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from server.craft.fabric import Numbers, work
+from server.craft.fabric.keeping import Cache
 from server.craft.measure.calibrating import calibrated
 from server.craft.measure.gauge import Gauge, pattern_gauge
 from server.craft.measure.lengths import Units
@@ -82,9 +83,16 @@ def read_yarn(line: str) -> StatedYarn:
     )
 
 
-def check_stated(pattern: Pattern, units: Units = "cm") -> tuple[StatedCheck, ...]:
+def own_units(header: Header) -> Units:
+    """Inches and yards for a pattern whose yarn is in yards."""
+    return "in" if re.search(r"[\d)\]]\s*(?:yds?|yards?)\b", header.yarn, re.IGNORECASE) else "cm"
+
+
+def check_stated(
+    pattern: Pattern, units: Units = "cm", cache: Cache | None = None
+) -> tuple[StatedCheck, ...]:
     """Each size's stated yarn against its fabric, in the pattern's own hook and yarn; none where none is
-    stated.
+    stated. `cache` has what was worked before, as in `prove`.
 
     The pattern has to be proved: what does not work raises as `work` does.
     """
@@ -96,18 +104,23 @@ def check_stated(pattern: Pattern, units: Units = "cm") -> tuple[StatedCheck, ..
         if asked is None:
             continue
         foundation = header.foundations[index] if header.foundations else None
-        need = stated_need(pattern, Numbers(foundation, size), stated, index, units)
+        need = stated_need(pattern, Numbers(foundation, size), stated, index, units, cache)
         checks.append(_check(size, asked, need, units))
     return tuple(checks)
 
 
 def stated_need(
-    pattern: Pattern, numbers: Numbers, stated: StatedYarn, size: int = 0, units: Units = "cm"
+    pattern: Pattern,
+    numbers: Numbers,
+    stated: StatedYarn,
+    size: int = 0,
+    units: Units = "cm",
+    cache: Cache | None = None,
 ) -> YarnNeed:
     """What the pattern takes in these numbers with its own hook, yarn and put-up."""
     header = pattern.header
     by = setting(hook_for(header, size), stated.category)
-    piece = piece_yarn(work(pattern, numbers), header, by)
+    piece = piece_yarn(work(pattern, numbers, cache), header, by)
     calibration = calibrated(
         by, unmeasured=piece.unmeasured, put_up=stated.put_up, category=stated.category, units=units
     )
