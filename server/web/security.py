@@ -31,7 +31,7 @@ HEADERS = {
     "Referrer-Policy": "same-origin",
 }
 SECRET_LINKS = ("/n/", "/move/")
-NOT_FOR_SEARCH = ("/n/", "/move", "/join/", "/host", "/notebook", "/erased")
+NOT_FOR_SEARCH = ("/n/", "/move", "/join/", "/host", "/notebook", "/erased", "/screen/")
 RAW = tuple((name.lower().encode(), value.encode()) for name, value in HEADERS.items())
 RAW_UNLISTED = ((b"x-robots-tag", b"noindex, nofollow"), *RAW)
 # A style sheet, a script, a font: nothing that could be framed or would load anything in its own name. On the

@@ -98,12 +98,9 @@ function remember() {
 function take(kind, now, values) {
   const missed = kind === "gap" || (kind === "room" && now > number);
   number = now;
-  if (values?.open !== undefined && values.open !== isOpen) {
-    location.reload();
-    return;
-  }
-  if (kind === "gap" || (values?.at && values.at[1] !== page.version)) {
-    location.reload();
+  const isOther = values?.open !== undefined && values.open !== isOpen;
+  if (isOther || kind === "gap" || (values?.at && values.at[1] !== page.version)) {
+    setTimeout(() => location.reload(), SPREAD_MS * Math.random());
     return;
   }
   if (values?.at) drawStep(values.at);
