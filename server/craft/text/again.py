@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from server.craft.text.cursor import Context, Cursor
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import number, plus
+from server.craft.text.remarks import pass_remarks
 from server.craft.text.tree import (
     Chain,
     Instruction,
@@ -61,8 +62,11 @@ def again(found: list[Token], context: Context, before: Sequence[RoundLine]) -> 
     if (even := _even(cursor, before)) is not None:
         return even
     cursor.at = 0
+    _with_colour(cursor)
     cursor.skip_words(("work", "same", "as", "for", "cont", "in", "foll", "next", "the", "to", "alternating"))
     said = cursor.word("rep")
+    if said:
+        cursor.punct(".")
     cursor.skip_words(("the", "from", "alternating"))
     many = _last_rounds(cursor, said=said)
     section = None
@@ -79,8 +83,34 @@ def again(found: list[Token], context: Context, before: Sequence[RoundLine]) -> 
     return Again(repeats, (), _tail(cursor, len(rounds), found[0].span.start))
 
 
+def _with_colour(cursor: Cursor) -> None:
+    """Passes `with A`, `using color B,` before the words."""
+    if cursor.is_word("with", "using", "in") and len(cursor.peek(1).value) == 1:
+        cursor.at += 2
+    else:
+        pass_remarks(cursor)
+    cursor.punct(",", ":")
+
+
+def _by_ordinals(cursor: Cursor) -> tuple[int, ...] | None:
+    """`2nd round`, `3rd and 4th rounds`, `2nd to 5th rounds`."""
+    back = cursor.at
+    numbers = [cursor.take().number]
+    through = cursor.is_word("to") or cursor.is_punct("-")
+    if (through or cursor.is_word("and") or cursor.is_punct("&")) and cursor.peek(1).kind == "ord":
+        cursor.take()
+        upto = min(cursor.take().number, 1000)
+        numbers.extend(range(numbers[0] + 1, upto + 1) if through else [upto])
+    if cursor.word("rnd"):
+        return tuple(numbers)
+    cursor.at = back
+    return None
+
+
 def _numbered(cursor: Cursor) -> tuple[int, ...] | None:
-    """`rnds 2 and 3`, `R2`, `rnds 2-5`."""
+    """`rnds 2 and 3`, `R2`, `rnds 2-5`, `2nd and 3rd rounds`."""
+    if cursor.peek().kind == "ord":
+        return _by_ordinals(cursor)
     if not cursor.word("rnd") and not (cursor.is_word("r") and cursor.peek(1).glued and cursor.word("r")):
         return None
     if cursor.peek().kind != "num":

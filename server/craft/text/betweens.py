@@ -32,8 +32,12 @@ def between(cursor: Cursor) -> Place | None:
     if cursor.is_word("next", "each", "first", "last", "any"):
         word = cursor.take().value
         which = "each" if word == "each" else "last" if word == "last" else None
-    cursor.word("sp", "gap")
+    gap = cursor.word("gap")
+    if not gap:
+        cursor.word("sp")
     if not cursor.word("between"):
+        if gap and cursor.peek(-2).kind == "word" and cursor.at > back + 1:
+            return Place(which or "plain", (CLUMP,), edge="between")
         cursor.at = back
         return None
     cursor.skip_words(FILLERS)

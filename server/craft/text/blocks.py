@@ -38,7 +38,9 @@ STANDING = re.compile(
     re.IGNORECASE,
 )
 """A line that says what beginning chains count as, and works nothing."""
-STEP = re.compile(r"^\s*(?P<number>\d{1,3})\s*[.)]\s+\S")
+STEP = re.compile(
+    r"^\s*(?P<number>\d{1,3})(?:\s*(?:[-–]|to)\s*(?P<last>\d{1,3}))?\s*[.)]\s+\S", re.IGNORECASE
+)
 """A step of a numbered list: where no line has a label, its number is the round's."""
 PLAIN_HEADING = re.compile(r"^[^\w(\[{#]*[^\W\d][^\d.;,=\[\]()]{1,40}(?:\s*\([^()]{1,40}\))?[^\w)\]}]*$")
 STARTS_INSTRUCTION = re.compile(
@@ -145,10 +147,12 @@ def _steps(source: Source) -> set[int]:
     if any(starts_with_label(text) and header_key(text) is None for text in words):
         return set()
     found: list[int] = []
+    due = 1
     for line in lines:
         match = STEP.match(source.slice(line))
-        if match and int(match["number"]) == len(found) + 1:
+        if match and int(match["number"]) == due:
             found.append(line.start)
+            due = max(due, int(match["last"] or due)) + 1
     return set(found) if len(found) >= 3 else set()
 
 
@@ -162,7 +166,7 @@ def _plain_headings(source: Source) -> set[int]:
         text = source.slice(line)
         if (
             PLAIN_HEADING.match(text)
-            and (starts_with_label(source.slice(after)) or begins_chain(source.slice(after)))
+            and (_begins(source.slice(after)))
             and _kind(text) == "loose"
             and header_key(text) is None
             and not STARTS_INSTRUCTION.match(text)
@@ -175,6 +179,11 @@ def _plain_headings(source: Source) -> set[int]:
 def begins_chain(text: str) -> bool:
     """Whether a line without a label makes the chain that everything begins with."""
     return FOUNDATION_CHAIN.match(text) is not None or CHAIN_LEAD.match(text) is not None
+
+
+def _begins(text: str) -> bool:
+    """Whether a line begins something to work: a round, the chain, new yarn."""
+    return starts_with_label(text) or begins_chain(text) or YARN.match(text) is not None
 
 
 def _kind(text: str) -> str:

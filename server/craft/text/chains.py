@@ -10,7 +10,7 @@ from server.craft.text.tree import Chain, CountsAs, Plain
 COUNTS_WORDS = (
     "counts", "count", "counting", "counted", "equals", "acts", "act", "as", "this", "that", "which", "it",
     "will", "does", "is", "made", "in", "of", "and", "also", "here", "throughout", "the", "a", "an", "one",
-    "your", "my", "first", "rnd", "each", "for", "now",
+    "your", "my", "first", "rnd", "each", "for", "now", "to",
 )  # fmt: skip
 """Words of `(this counts as your first …)` that lead to the stitch."""
 
@@ -51,7 +51,7 @@ def counts_as(cursor: Cursor) -> CountsAs | None:
         if token.kind == "stitch":
             alien(cursor, token)
             stitches.append(token.value)
-        elif token.kind == "word" and token.value in ("not", "doesn't", "dont", "never"):
+        elif token.kind == "word" and token.value in ("not", "doesn't", "doesnt", "dont", "never"):
             negative = True
         elif token.kind == "word" and token.value == "st" and not stitches:
             stitches.append("st")

@@ -81,6 +81,8 @@ def _bracketed(
                 if not tokens[close + 1 : end]:
                     rest = tokens[:opened]
                 return rest, found
+            if close == end - 1 and _names_groups(tokens[opened + 1 : close]):
+                return tokens[:opened], None
             if close == end - 1 and token.value == "]" and _meant_as_count(tokens, opened, close):
                 _unread_count(tokens[opened : close + 1], context)
                 return tokens[:opened], None
@@ -90,12 +92,24 @@ def _bracketed(
     return None
 
 
+def _only_numbers(inside: list[Token]) -> bool:
+    return all(token.kind == "num" or token.value in (",", "-", "/") for token in inside)
+
+
+def _names_groups(inside: list[Token]) -> bool:
+    """`(13 groups)`: nothing that is counted."""
+    return len(inside) == 2 and inside[0].kind == "num" and inside[1].value in ("groups", "sets", "clumps")
+
+
 def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) -> CountLine | None:
     before = tokens[opened - 1] if opened else None
     after = tokens[close + 1] if close + 1 < len(tokens) else None
     if before is not None and before.kind in ("num", "N") and not _behind_times(tokens, opened, close):
         inner = tokens[opened + 1 : close]
-        if tokens[opened].value == "(" or all(token.kind == "num" or token.value == "," for token in inner):
+        of_round = opened > 1 and tokens[opened - 2].value in ("rnd", "r") and not _only_numbers(inner)
+        if (tokens[opened].value == "(" and not of_round) or all(
+            token.kind == "num" or token.value == "," for token in inner
+        ):
             return None
     if after is not None and (
         after.kind == "num" or (after.kind in ("word", "punct") and after.value in AFTER_REPEAT)
@@ -228,7 +242,8 @@ def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
         start = cursor.at
         many = _number(cursor)
         if many is None:
-            if not items or not cursor.is_word("ch", "sp") or not cursor.is_punct("-", ahead=1):
+            behind = cursor.is_punct("-", ahead=1) or cursor.peek(1).kind == "num"
+            if not items or not cursor.is_word("ch", "sp") or not behind:
                 break
             many = Plain(1)  # `24 hdc + ch-6 sp`
         if cursor.word("groups", "group", "sets"):

@@ -18,6 +18,7 @@ from server.craft.text.tree import (
     Place,
     Plain,
     Repeat,
+    RingStart,
     RoundLine,
     SizeList,
     Turn,
@@ -89,6 +90,18 @@ def all_around(items: tuple[Instruction, ...], label: Label | None) -> tuple[Ins
         return items
     each = replace(item, place=replace(where, which="each"))
     return (*items[: worked[0]], each, *items[worked[0] + 1 :])
+
+
+def into_ring(items: tuple[Instruction, ...]) -> tuple[Instruction, ...]:
+    """`In a magic ring work ch 2, 8 hdc`: what is worked goes in the ring, where no place is named."""
+    if not any(isinstance(item, RingStart) for item in items):
+        return items
+    works = [item for item in items if isinstance(item, Work) and item.stitch != "sl st"]
+    place = works[0].place if len(works) == 1 else None
+    if place is None or place != Place("next", (Noun("st"),), place.count):
+        return items
+    made = replace(works[0], times=place.count or Plain(1), place=Place("plain", (Noun("ring"),)))
+    return tuple(made if item is works[0] else item for item in items)
 
 
 LEADING = (Chain, Join, Turn, NoJoin, FastenOff)

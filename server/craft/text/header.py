@@ -66,6 +66,8 @@ class HeaderReader:
         key = header_key(text)
         if match is None:
             return False
+        if key == "Special stitch" and not match["value"] and match["key"].lower().endswith("stitches"):
+            return False  # a post's heading, with words below it
         if key is None:
             near = near_key(text)
             if near is None:

@@ -82,15 +82,33 @@ def _chain_or_end(cursor: Cursor) -> Instruction | None:
     if cursor.words("no", "join") or cursor.words("without", "join"):
         return NoJoin()
     if cursor.word("fasten off") or cursor.words("fasten", "off"):
-        cursor.at = cursor.clause_end(cursor.at)
+        _pass_finishing(cursor)
         return FastenOff()
     return None
+
+
+def _pass_finishing(cursor: Cursor) -> None:
+    """Passes what stands behind `fasten off`: `, weave in ends`, up to something that is worked."""
+    cursor.at = cursor.clause_end(cursor.at)
+    while cursor.is_punct(","):
+        end = cursor.clause_end(cursor.at + 1)
+        clause = cursor.tokens[cursor.at + 1 : end]
+        if any(
+            token.kind != "word" or token.value in ("ch", "sk", "join", "rep", "turn") for token in clause
+        ):
+            return
+        cursor.at = end
 
 
 def _ring(cursor: Cursor) -> Instruction | None:
     if cursor.word("magicring"):
         return RingStart()
     start = cursor.at
+    if cursor.word("in"):
+        cursor.skip_words(("a", "an", "the"))
+        if cursor.word("magicring"):
+            return RingStart()
+        cursor.at = start
     many = number(cursor)
     word = cursor.peek()
     if word.kind == "word" and word.value.startswith(FOUNDATION):
@@ -194,6 +212,9 @@ def _inc_dec(cursor: Cursor, stitch: str, many: Number | None) -> Instruction:
     """`inc`, `hdc inc in next st`, `dec`, `inv dec`, `sc dec over next 2 sts`."""
     kind = cursor.take().value
     base = stitch or _stitch_nearby(cursor)
+    if many is None and (cursor.is_word("x") or cursor.is_punct("x")) and cursor.peek(1).kind == "num":
+        cursor.take()
+        many = number(cursor)
     if many is None and cursor.peek().kind == "num":
         behind = cursor.is_word("times", "x", "st", ahead=1) or cursor.is_punct("x", "(", "[", ahead=1)
         many = None if behind else number(cursor)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from server.craft.text.cursor import Cursor
 from server.craft.text.places import place
 from server.craft.text.terms import alien
-from server.craft.text.tree import Join, JoinYarn
+from server.craft.text.tree import Join, JoinYarn, Noun, Part
 
 BEHIND_YARN = ("with", "in", "to", "at", "by", "work", "ch", "join")
 
@@ -31,10 +33,20 @@ def join_place(cursor: Cursor) -> Join:
     """What stands behind `join with sl st`: a place, or nothing."""
     start = cursor.at
     if to_ring(cursor):
+        _with_slip(cursor)
         return Join(None, to_ring=True)
     if cursor.word("in", "to", "at"):
         cursor.skip_words(("the",))
         where = place(cursor)
+        if where.which == "kth" and where.part is None and where.nouns == (Noun("ch"),):
+            # `join in 3rd ch`: of the beginning chain, what else
+            where = replace(
+                where,
+                which="beg",
+                nouns=(Noun("beg ch"),),
+                ordinal=0,
+                part=Part("kth", where.ordinal, Noun("ch")),
+            )
         ring = to_ring(cursor) or (where.nouns[:1] and where.nouns[0].kind == "ring")
         return Join(None if where.nouns[:1] and where.nouns[0].kind == "ring" else where, to_ring=bool(ring))
     cursor.at = start
@@ -53,8 +65,22 @@ def to_ring(cursor: Cursor) -> bool:
     return False
 
 
+def _with_slip(cursor: Cursor) -> None:
+    """Passes `with a sl st` behind `join in a ring`."""
+    back = cursor.at
+    if cursor.word("with", "using", "by"):
+        cursor.skip_words(("a", "an"))
+        if cursor.peek().kind == "stitch" and cursor.peek().value == "sl st":
+            cursor.take()
+            return
+    cursor.at = back
+
+
 def _yarn_words(cursor: Cursor) -> bool:
     """Whether `yarn`, `colour B` or the like is what is joined; passes those words."""
+    if len(cursor.peek().value) == 1 and cursor.is_word("in", "to", "with", "at", ahead=1):
+        cursor.take()  # `join B in …`
+        return True
     for ahead in range(4):
         token = cursor.peek(ahead)
         if token.kind == "word" and token.value in ("yarn", "color", "colour", "mc", "cc"):

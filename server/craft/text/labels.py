@@ -7,15 +7,17 @@ import re
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Spread
 from server.craft.text.for_sizes import SAYS_ONLY, sizes_named
-from server.craft.text.numbers import number
+from server.craft.text.numbers import number, plus
 from server.craft.text.tree import Label, Number, Plain, SizeList, Span
 
+ONE = Plain(1)
 LABEL_START = re.compile(
     r"^[^\w(\[{#]*(?:(?:rounds?|rnds?|rds?|rows?)\b\.?\s*#?\s*\d|r\s?\d+\b(?!\w)\s*(?:[:.;,()–—-]|to\b|and\b|&)"
     r"|\d+(?:st|nd|rd|th)\s*(?:(?:to|and|&|[-–])\s*\d+(?:st|nd|rd|th)\s+)?(?:rounds?|rnds?|rds?|rows?)\b\.?\s*[:)–—-]"
     r"|\d+(?:st|nd|rd|th)\s+(?:rounds?|rnds?|rds?|rows?)\b\.\s*(?=[*(\dA-Z])"
     r"|foundation\s+(?:rnd|round|row|chain|ch|rd)\b\s*[:.–—-]?|foundation\s*[:.]"
     r"|(?:(?:all|every|each)\s+(?:the\s+)?)?(?:odd|even)(?:[\s-]*number(?:ed)?)?\s+(?:rounds?|rnds?|rds?|rows?)\b"
+    r"|(?:next|last|final|following)\s+(?:\d{1,3}\s+)?(?:rounds?|rnds?|rds?|rows?)\b\s*(?:\([^()\d]*\)\s*)?[:.)–—-]"
     r"|(?:rnd|round|row)\s+foundation\b)",
     re.IGNORECASE,
 )
@@ -41,8 +43,11 @@ def starts_with_label(line: str) -> bool:
     return not match[0].lstrip().startswith("foundation") or match[0].rstrip().endswith(":")
 
 
-def read_label(cursor: Cursor, *, rows: bool) -> Label:
-    """The label at the cursor, its terminator taken. Raises Unread where its numbers do not read."""
+def read_label(cursor: Cursor, *, rows: bool, following: Number = ONE) -> Label:
+    """The label at the cursor, its terminator taken. Raises Unread where its numbers do not read.
+
+    following   the number that `Next rnd:` has
+    """
     start = cursor.at
     while cursor.peek().kind == "punct" and not cursor.done:
         cursor.take()
@@ -56,12 +61,18 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
         return Label("Row" if kind == "Row" else "Rnd", Plain(0), foundation=True, span=cursor.since(start))
     if cursor.context.by_steps and cursor.peek().kind == "num":
         step = Plain(cursor.take().number)
+        upto: Number | None = None
+        if (cursor.punct("-") or cursor.word("to")) and cursor.peek().kind == "num":
+            upto = Plain(cursor.take().number)
         cursor.punct(".", ")")
-        return Label("Row" if rows else "Rnd", step, span=cursor.since(start))
+        return Label("Row" if rows else "Rnd", step, upto, span=cursor.since(start))
     if cursor.peek().kind == "ord":
         return _ordinal(cursor, start, rows=rows)
+    if cursor.is_word("next", "last", "final"):
+        return _following(cursor, start, following, rows=rows)
     head = cursor.take()
     many = cursor.context.source.slice(head.span).lower().rstrip(".").endswith("s")
+    many = many or (cursor.is_punct(",", ahead=1) and cursor.peek(2).kind == "num" and cursor.peek(2).glued)
     cursor.punct(".", "#")
     first = number(cursor)
     if first is None:
@@ -82,6 +93,17 @@ def read_label(cursor: Cursor, *, rows: bool) -> Label:
     if isinstance(first, Plain) and isinstance(last, Plain) and last.value < first.value:
         cursor.context.findings.append(rules.ROUNDS_BACKWARD.at(cursor.context.source, label.span))
     return label
+
+
+def _following(cursor: Cursor, start: int, following: Number, *, rows: bool) -> Label:
+    """`Next rnd:`, `Last round.`, `Next 4 rnds:`."""
+    cursor.take()
+    many = cursor.take().number if cursor.peek().kind == "num" else 1
+    cursor.word("rnd")
+    until = _until(cursor)
+    _end(cursor)
+    last = plus(following, many - 1) if 1 < many <= 400 else None
+    return Label("Row" if rows else "Rnd", following, last, until, span=cursor.since(start))
 
 
 def _ordinal(cursor: Cursor, start: int, *, rows: bool) -> Label:
@@ -220,6 +242,8 @@ def _for_sizes(cursor: Cursor) -> tuple[int, ...] | None:
 def _last(cursor: Cursor, first: Number, many: bool) -> Number | None:
     back = cursor.at
     if cursor.word("to", "through", "thru", "and", "until") or cursor.punct("&", "–"):
+        if cursor.is_word("r", "rnd") and cursor.peek(1).kind == "num":
+            cursor.take()
         last = number(cursor)
         if last is None:
             cursor.at = back

@@ -77,8 +77,25 @@ ORDINAL_WORDS = {
     "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9,
     "tenth": 10,
 }  # fmt: skip
-LEADING_ON = ("in", "into", "of", "around", "across", "from", "over", "st", "sp", "times", "more", "and")
+LEADING_ON = (
+    "in",
+    "into",
+    "of",
+    "around",
+    "across",
+    "from",
+    "over",
+    "st",
+    "sp",
+    "sps",
+    "times",
+    "more",
+    "and",
+)
 
+
+SHORTENED = ("ch", "st", "sts", "sp", "sps", "sc", "dc", "hdc", "htr", "tr", "dtr")
+"""Words that a stop may shorten: `1 tr. to end`."""
 
 Meaning = tuple[TokenKind, str]
 
@@ -222,6 +239,10 @@ def _abbreviation_stop(raws: list[Raw], at: int) -> bool:
     if len(raws) < at + 2 or raws[at].text != "." or not raws[at].glued or raws[at + 1].glued:
         return False
     after, before = raws[at + 1].text, raws[at - 1].text.lower()
+    if after == "to" and before in SHORTENED:
+        return True
+    if before == "ch" and after == "(":
+        return len(raws) > at + 2 and raws[at + 2].low in ("to", "count", "counts", "counting", "does", "not")
     return after in LEADING_ON or (before in ("rnd", "rnds", "rd", "rds") and raws[at + 1].kind == "num")
 
 

@@ -43,6 +43,14 @@ def noun(cursor: Cursor) -> Noun | None:
     return _row_end(cursor)
 
 
+def counted_space(cursor: Cursor) -> Noun | None:
+    """`1 ch sp` behind `each`: the space of a chain of one."""
+    if cursor.peek().kind != "num" or not (cursor.is_word("ch", ahead=1) and cursor.is_word("sp", ahead=2)):
+        return None
+    cursor.at += 3
+    return Noun("sp", length=cursor.peek(-3).number)
+
+
 def _row_end(cursor: Cursor) -> Noun | None:
     """`row`, `row end`: the end of a row, where something is worked along a side."""
     written = cursor.context.source.slice(cursor.peek().span).lower()

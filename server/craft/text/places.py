@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from server.craft.text.betweens import between, other_side
 from server.craft.text.cursor import FILLERS, Cursor
-from server.craft.text.nouns import noun
+from server.craft.text.nouns import counted_space, noun
 from server.craft.text.numbers import number
 from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
 
@@ -15,12 +15,8 @@ LOOP_BEGINS = (*LOOPS, "in", "through", "working", "working in", "the")
 NOUN_EXPECTED = "a stitch, a chain or a space, such as `next st`, `same ch`, `next ch-1 sp`"
 BELOW = ("prev", "below")
 WHICH: dict[str, Which] = {
-    "first": "first",
-    "last": "last",
-    "any": "any",
-    "next": "next",
-    "skipped": "skipped",
-}
+    "first": "first", "last": "last", "any": "any", "next": "next", "skipped": "skipped",
+}  # fmt: skip
 
 
 def loop_here(cursor: Cursor) -> Loop | None:
@@ -205,6 +201,8 @@ def _plain_place(cursor: Cursor) -> Place:
         return _ordinal(cursor)
     if cursor.is_word("first", "last", "any", "skipped", "same", "next", "each", "rem", "both"):
         return _which(cursor)
+    if cursor.words("rest", "of"):
+        return _each(cursor)
     count = number(cursor)
     cursor.skip_words(("rem",))
     skipped = cursor.word("skipped", "sk", "unworked")
@@ -237,7 +235,7 @@ def _ordinal(cursor: Cursor) -> Place:
         name = Noun("ch")
     if name is None:
         raise cursor.unread(NOUN_EXPECTED, cursor.since(start))
-    if cursor.words("from", "hook") or cursor.words("from", "the", "hook"):
+    if any(cursor.words("from", *whose, "hook") for whose in ((), ("the",), ("your",))):
         if name.kind not in ("ch", "st"):
             raise cursor.unread("`ch` before `from hook`", cursor.since(start))
         return Place("from hook", (Noun("ch"),), ordinal=ordinal)
@@ -288,7 +286,7 @@ def _which(cursor: Cursor) -> Place:
 
 
 def _same(cursor: Cursor) -> Place:
-    name = noun(cursor)
+    name = Noun("sp") if cursor.word("gap") else noun(cursor)
     beginning = False
     if cursor.word("as"):
         words = [cursor.peek(ahead).value for ahead in range(3)]
@@ -313,6 +311,8 @@ def _each(cursor: Cursor) -> Place:
     elif cursor.peek().kind == "ord":
         step = _nth(cursor)
         cursor.skip_words(("of", "the"))
+    if (space := counted_space(cursor)) is not None:
+        return _around(cursor, Place("each", _and_nouns(cursor, space), step=step))
     nested = cursor.word("next", "rem", "last", "first")
     end = cursor.peek(-1).value if nested else ""
     count = number(cursor)
@@ -336,7 +336,7 @@ def _and_nouns(cursor: Cursor, first: Noun) -> tuple[Noun, ...]:
         back = cursor.at
         cursor.take()
         cursor.skip_words(("each", "the"))
-        more = noun(cursor)
+        more = counted_space(cursor) or noun(cursor)
         if more is None or more.kind == "ring":
             cursor.at = back
             break

@@ -10,9 +10,10 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from server.craft.text.blocks import split
+from server.craft.text.blocks import CHAIN_LEAD, split
 from server.craft.text.header import header_key
 from server.craft.text.labels import starts_with_label
+from server.craft.text.marks import without_marks
 from server.craft.text.raw_tokens import is_picture
 from server.craft.text.reader import MAX_CHARACTERS
 from server.craft.text.source import Source
@@ -50,7 +51,8 @@ LONGEST_LINE = 600
 
 def propose(text: str) -> tuple[Proposed, ...]:
     """The header lines that the text lacks and that something in it speaks for."""
-    header, _, _ = split(Source(text[:MAX_CHARACTERS]))
+    text = without_marks(text[:MAX_CHARACTERS])
+    header, _, _ = split(Source(text))
     has = {line.key for line in header.header().lines}
     lines = [" ".join(line[:LONGEST_LINE].split()) for line in text.splitlines()]
     found: list[Proposed] = []
@@ -71,7 +73,7 @@ def with_proposed(text: str, proposed: Iterable[Proposed]) -> str:
         return text
     first = next((one for one in lines if one.key == "Title"), None)
     rest = text.lstrip("\n")
-    if first is not None and rest.split("\n", 1)[0].strip() == first.why:
+    if first is not None and " ".join(without_marks(rest.split("\n", 1)[0]).split()) == first.why:
         # the title line itself becomes the header's
         rest = rest.split("\n", 1)[1] if "\n" in rest else ""
     return f"{head}\n{rest}"
@@ -102,6 +104,11 @@ def _terms(lines: list[str]) -> Hit:
     for terms, names in (("US", ONLY_US), ("UK", ONLY_UK)):
         if seen := sorted(words & {name for name in names if " " not in name}):
             return terms, ", ".join(seen)
+    said = " ".join(lines).lower()
+    if re.search(r"\bd\.?c\b", said) and re.search(r"\btr\b|\btrebles?\b", said):
+        british = re.search(r"\b(?:tension|miss|yoh|s\.s)\b", said)
+        if british and not re.search(r"\bs\.?c\b|\bskip\b", said):
+            return "UK", british[0]
     return None
 
 
@@ -121,9 +128,21 @@ def _foundation(lines: list[str]) -> Hit:
         if match := re.search(r"\bmultiples? of (\d+)(?:\s*(?:\+|plus)\s*(\d+))?", line, re.IGNORECASE):
             multiple = f", multiple of {match[1]}" + (f" + {match[2]}" if match[2] else "")
             break
+    if multiple and _counts_of_one_size(lines):
+        multiple = ""
     for line in lines:
-        if re.search(r"\b(?:magic|adjustable|sliding)\s+(?:ring|circle|loop)\b", line, re.IGNORECASE):
+        if re.search(
+            r"\b(?:magic|adjustable|sliding)\s+(?:ring|circle|loop)\b|\bin\s+(?:a\s+)?m\.?r\b",
+            line,
+            re.IGNORECASE,
+        ):
             return "none", line[:60]
+        if lead := CHAIN_LEAD.match(line):
+            said = re.match(
+                rf"(?:(?:ch|chain)\s+({LIST})|({LIST})\s*ch\b)", line[lead.end() :], re.IGNORECASE
+            )
+            if said and int(re.findall(r"\d+", said[0])[0]) > 8:
+                return (said[1] or said[2]) + multiple, line[:60]
         match = re.search(
             rf"(?:^|:|-|\.|^(?:with|using|in)\s[^\d,.]{{1,30}},)\s*(?:\d+\s*[.)]\s*)?(?:{STARTS})\s+({LIST})"
             r"(?=[\s,.;:]|$)(?P<rest>.*)",
@@ -138,6 +157,17 @@ def _foundation(lines: list[str]) -> Hit:
             if count > 8 or (multiple and count > 4):
                 return match[1] + multiple, match[0][:60].strip(" :.-")
     return None
+
+
+STATED = re.compile(
+    r"(?:[=–—.\[(]\s*)(\d+)\s*(?:sts?|stitches|sc|dc|hdc|htr|tr)\b[^()\[\]]{0,40}[)\].\s]*$", re.IGNORECASE
+)
+
+
+def _counts_of_one_size(lines: list[str]) -> bool:
+    """Whether rounds state plain numbers that differ: they hold at one count, and no other is meant."""
+    found = {match[1] for line in lines if starts_with_label(line) and (match := STATED.search(line))}
+    return len(found) > 1
 
 
 def _worked(lines: list[str]) -> Hit:
@@ -184,7 +214,7 @@ def _pieces(lines: list[str]) -> Hit:
     return None
 
 
-WEIGHTS = "worsted|aran|dk|fingering|sport|bulky|chunky|light|medium"
+WEIGHTS = r"worsted|aran|dk|fingering|sport|bulky|chunky|light|medium"
 NAMES_WEIGHT = re.compile(rf"\b(?:{WEIGHTS})\b", re.IGNORECASE)
 
 
@@ -203,6 +233,7 @@ SPEAKS = r"\b(?:i|i['’]ve|they|it|you|we|she|he|these|this|was|were|is|are|lov
 
 def _yarn_of(line: str) -> Hit:
     """What a line says of the yarn; None where it says nothing."""
+    line = re.sub(r"\bD\.\s?K\.", "DK", line)
     if not NAMES_WEIGHT.search(line):
         return None
     match = re.search(
@@ -214,7 +245,7 @@ def _yarn_of(line: str) -> Hit:
     ):
         return None
     words = re.split(rf"[,;]?\s*{NUMBER}\s*-?\s*mm\b", match[1])[0]
-    words = re.sub(r",\s*\d+$", "", words)
+    words = re.sub(r",\s*\d+$|\s*\([^()]*$", "", words)
     return words.strip(" ,-–*•·>(\t"), line[:60]
 
 

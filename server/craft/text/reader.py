@@ -10,6 +10,7 @@ from server.craft.text.cursor import Context
 from server.craft.text.endings import begins_from_hook, parted
 from server.craft.text.for_sizes import sizes_heading
 from server.craft.text.lexer import Lexicon
+from server.craft.text.marks import without_marks
 from server.craft.text.near import with_nearest
 from server.craft.text.reading import Reading as Reading
 from server.craft.text.round_lines import Before, read_line
@@ -24,6 +25,7 @@ from server.craft.text.tree import (
     JoinYarn,
     Line,
     Pattern,
+    Plain,
     RoundLine,
     Section,
     Span,
@@ -42,7 +44,7 @@ def read(text: str) -> Reading:
 
 def _read(text: str) -> Reading:
     """One reading, without looking for what is nearest."""
-    source = Source(text[:MAX_CHARACTERS])
+    source = Source(without_marks(text[:MAX_CHARACTERS]))
     header_reader, blocks, prose = split(source)
     header = header_reader.header()
     groups = {one.name: one for one in (*DEFAULTS, *header.special)}
@@ -107,7 +109,9 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
             edge = by_its_text(replace(title, title="", purpose="") if here else title, text, on_rows=on_rows)
             if edge.kind != "body" and not here:
                 title = edge
-            elif edge.kind not in ("body", title.kind) and anew:
+            elif edge.kind not in ("body", title.kind) and (
+                anew or (edge.kind == "row ends" and _first(line))
+            ):
                 sections.append(replace(title, lines=tuple(spread(lines, context))))
                 title, lines = replace(edge, span=line.span), []
         if isinstance(line, RoundLine):
@@ -116,6 +120,11 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
     if lines or title.title:
         sections.append(replace(title, lines=tuple(spread(lines, context))))
     return tuple(sections)
+
+
+def _first(line: RoundLine) -> bool:
+    """Whether rounds are counted anew from this one."""
+    return line.label is not None and not line.label.foundation and line.label.first == Plain(1)
 
 
 def special_stitches(pattern: Pattern) -> dict[str, SpecialStitch]:

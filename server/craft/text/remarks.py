@@ -13,6 +13,12 @@ REMARKS = (
     ("being", "careful", "not", "to", "twist"),
     ("taking", "care", "not", "to", "twist"), ("without", "twisting"),
     ("in", "form", "a", "ring"), ("to", "form", "a", "ring"), ("to", "form", "ring"),
+    *(
+        (*lead, "thumb", *hole)
+        for lead in (("for", "the"), ("for",), ("at", "the"), ("at",), ("at", "corner", "of", "the"))
+        for hole in (("opening",), ("hole",), ("gap",), ())
+        if hole or lead[0] == "for"
+    ),
     ("as", "established"), ("as", "before"), ("in", "pattern"), ("in", "patt"), ("in", "pat"),
 )  # fmt: skip
 REMARK_BEGINS = frozenset(remark[0] for remark in REMARKS)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.for_sizes import sizes_named
+from server.craft.text.further import and_across, and_in
 from server.craft.text.how_often import Often, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
@@ -18,8 +19,6 @@ from server.craft.text.remarks import pass_remarks
 from server.craft.text.some_sizes import only_here, some
 from server.craft.text.tree import (
     Instruction,
-    Noun,
-    Place,
     Plain,
     Repeat,
     Span,
@@ -121,48 +120,8 @@ def _step(cursor: Cursor, read: Sequence) -> None:
         made = instruction(cursor)
         if made is not None:
             read.items.append(made)
-            _and_across(cursor, read, made)
-            _and_in(cursor, read, made)
-
-
-def _and_across(cursor: Cursor, read: Sequence, made: Instruction) -> None:
-    """`sc in 2nd ch from hook and across`: the same stitch in each place after it."""
-    if not (isinstance(made, Work) and cursor.is_word("and") and cursor.is_word("across", "around", ahead=1)):
-        return
-    if cursor.peek(2).kind != "punct":
-        return
-    start = cursor.at
-    cursor.at += 2
-    span = cursor.since(start)
-    read.items.append(Work(made.stitch, made.times, Place("each", (Noun("st"),), span=span), span))
-
-
-def _and_in(cursor: Cursor, read: Sequence, made: Instruction) -> None:
-    """`sc in same st and in each st around`: the same stitch in a further place."""
-    while (
-        isinstance(made, Work)
-        and (cursor.is_word("and") or cursor.is_punct("&"))
-        and cursor.is_word("in", "each", "next", ahead=1)
-    ):
-        start = cursor.at
-        cursor.take()
-        cursor.word("in")
-        more = place(cursor)
-        if both := _each_of_both(made.place, more):
-            made = Work(made.stitch, made.times, both, made.span.to(cursor.since(start)))
-            read.items[-1] = made
-            continue
-        made = Work(made.stitch, made.times, more, cursor.since(start))
-        read.items.append(made)
-
-
-def _each_of_both(one: Place | None, other: Place) -> Place | None:
-    """`in each st and in each ch around`: each of both, in the order met; None where it is two places."""
-    if one is None or one.which != "each" or other.which != "each" or one.until is not None:
-        return None
-    if one.step != 1 or other.step != 1 or set(one.nouns) & set(other.nouns):
-        return None
-    return replace(one, nouns=one.nouns + other.nouns, until=other.until, span=one.span.to(other.span))
+            and_across(cursor, read.items, made)
+            and_in(cursor, read.items, made)
 
 
 def _star(cursor: Cursor, read: Sequence) -> None:
@@ -204,7 +163,7 @@ def _rep(cursor: Cursor, read: Sequence) -> None:
     cursor.skip_words(("the", "first", "between", "instructions"))
     mark = cursor.take().value if cursor.is_punct(*STARS) else None
     back = cursor.at
-    if (cursor.word("to") or cursor.word("and")) and cursor.is_punct(*STARS):
+    if (cursor.word("to", "and") or mark is not None) and cursor.is_punct(*STARS):
         cursor.take()
     else:
         cursor.at = back
@@ -254,7 +213,7 @@ def _without_star(cursor: Cursor, read: Sequence, mark: str | None, often: Often
 def _warn_more(cursor: Cursor, often_at: int, often: Often) -> None:
     assert often.times is not None
     end = often_at
-    while end < cursor.at and cursor.tokens[end].value not in ("times", "time", "once", "twice"):
+    while end < cursor.at and cursor.tokens[end].value not in ("times", "time", "once", "twice", "x"):
         end += 1
     span = cursor.tokens[often_at].span.to(cursor.tokens[min(end, len(cursor.tokens) - 1)].span)
     words = cursor.context.source.slice(span)

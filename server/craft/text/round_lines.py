@@ -10,7 +10,7 @@ from server.craft.text.again import Again, Tail, again, next_number, own_tail, u
 from server.craft.text.blocks import CHAIN_LEAD, NOTE, STARTS_INSTRUCTION, Block, sizes_before_label
 from server.craft.text.counts import split_count
 from server.craft.text.cursor import Context, Cursor, Unread
-from server.craft.text.endings import all_around, as_joined
+from server.craft.text.endings import all_around, as_joined, into_ring
 from server.craft.text.for_sizes import sizes_named
 from server.craft.text.labels import read_label, until_words
 from server.craft.text.lexer import MOST_DEEP, Token, tokens, too_deep
@@ -145,7 +145,8 @@ class _Round:
 
     def _label(self, cursor: Cursor) -> Label | None:
         try:
-            return read_label(cursor, rows=self.context.rows)
+            following = next_number(self.before.here)
+            return read_label(cursor, rows=self.context.rows, following=following)
         except Unread as complaint:
             self._unread(complaint)
             return None
@@ -153,7 +154,7 @@ class _Round:
     def _items(self, rest: list[Token], label: Label | None, *, asked: bool) -> tuple[Instruction, ...]:
         known = len(self.context.findings)
         read = sequence(Cursor(rest, self.context))
-        items = as_joined(tuple(read.items), self.header, label)
+        items = into_ring(as_joined(tuple(read.items), self.header, label))
         around = all_around(items, label)
         if asked:
             self._ask_lone(items, around)

@@ -262,6 +262,183 @@ HANDS = {
         },
         {"96": "Rnd 15"},
     ),
+    "alder-ribbed-cuffs": Hand(
+        {"Title": "Alder Bark Boot Cuffs", "Terms": "US", "Foundation": "11", "Hook": "6.5 mm"},
+        {"one size": 11},
+        {
+            # in rows: 11 chains less the one passed
+            ("Rnd 28", "11"): {"hdc": 10},
+            ("Rnd 2", "11"): {"dc": 42},
+            # the chain, 20 times front and back over 40, one front
+            ("Rnd 3", "11"): {"dc": 1, "FPdc": 21, "BPdc": 20},
+            ("Rnd 6", "11"): {"dc": 1, "FPdc": 21, "BPdc": 20},
+        },
+        {"11": "Rnd 6"},
+    ),
+    "seagate-leaflet": Hand(
+        {"Title": "SEAGATE WRIST WARMERS", "Terms": "UK", "Foundation": "36", "Yarn": "2 balls of DK yarn"},
+        {"one size": 36},
+        {
+            ("Rnd 1", "36"): {"dc": 36},
+            ("Rnd 2", "36"): {"tr": 36},
+            ("Rnd 3", "36"): {"tr": 18, "ch-1 sp": 18},
+            ("Rnd 4", "36"): {"dc": 36},
+            ("Rnd 6", "36"): {"tr": 36},
+            ("Rnd 7", "36"): {"tr": 18, "ch-1 sp": 18},
+        },
+        {"36": "Rnd 8"},
+    ),
+    "pebble-spiral-beanie": Hand(
+        {"Foundation": "none", "Worked": "spiral", "Pieces": "one", "Hook": "5.00 mm"},
+        {"one size": None},
+        {
+            # 6 more in each round up to 48
+            ("Rnd 2", "one size"): {"sc": 12},
+            ("Rnd 8", "one size"): {"sc": 48},
+            ("Rnd 20", "one size"): {"sc": 48},
+            # of each 8 stitches 7 are left
+            ("Rnd 21", "one size"): {"sc": 42, "sc2tog": 6},
+            ("Rnd 24", "one size"): {"sc": 42},
+        },
+        {"one size": "Rnd 24"},
+    ),
+    "ember-gusset-mitts": Hand(
+        {"Terms": "UK", "Sizes": "S (M, L)", "Foundation": "26 (28, 30)", "Fits": "7 (7.5, 8) in"},
+        {"S": 26, "M": 28, "L": 30},
+        {
+            # two more in rounds 9, 11 and 13
+            ("Rnd 9", "26"): {"dc": 28},
+            ("Rnd 11", "28"): {"dc": 32},
+            ("Rnd 14", "30"): {"dc": 36},
+            # 8 passed over by 2 chains
+            ("Rnd 15", "26"): {"dc": 24, "ch-2 sp": 1},
+            ("Rnd 16", "26"): {"dc": 26},
+            ("Rnd 20", "30"): {"dc": 30},
+        },
+        {"26": "Rnd 20", "28": "Rnd 20", "30": "Rnd 20"},
+    ),
+    "mistral-mesh-cowl": Hand(
+        # its counts are plain numbers: they hold for 120 chains, and no multiple is proposed
+        {"Title": "MISTRAL MESH COWL", "Foundation": "120", "Pieces": "one", "Hook": "3.5 mm"},
+        {"one size": 120},
+        {
+            ("Rnd 1", "120"): {"dc": 120},
+            ("Rnd 2", "120"): {"dc": 60, "ch-1 sp": 60},
+            ("Rnd 12", "120"): {"dc": 60, "ch-1 sp": 60},
+            ("Rnd 13", "120"): {"sc": 120},
+        },
+        {"120": "Rnd 13"},
+    ),
+    "granny-hedgerow-cuffs": Hand(
+        {"Title": "Hedgerow Granny Cuffs", "Terms": "UK", "Foundation": "39", "Hook": "4 mm"},
+        {"one size": 39},
+        {
+            # 39/3 groups of 3, and as many gaps between them
+            ("Rnd 1", "39"): {"tr": 39},
+            ("Rnd 2", "39"): {"tr": 39},
+            ("Rnd 5", "39"): {"tr": 39},
+            ("Rnd 6", "39"): {"dc": 39},
+        },
+        {"39": "Rnd 6"},
+    ),
+    "larkspur-sized-hat": Hand(
+        {"Title": "Larkspur Slouchy Hat", "Foundation": "none", "Pieces": "one"},
+        {"S": None, "M": None, "L": None},
+        {
+            ("Rnd 1", "S"): {"hdc": 8},
+            ("Rnd 7", "S"): {"hdc": 56},
+            ("Rnd 8", "M"): {"hdc": 64},
+            ("Rnd 9", "L"): {"hdc": 72},
+            ("Rnd 18", "S"): {"hdc": 56},
+            # of each 8 stitches 7 are left
+            ("Rnd 19", "S"): {"sc": 49, "sc2tog": 7},
+            # the table names the last round as the first size does; it is 20 and 21 at the others
+            ("Rnd 19", "M"): {"sc": 56, "sc2tog": 8},
+            ("Rnd 19", "L"): {"sc": 63, "sc2tog": 9},
+        },
+        {"S": "Rnd 19", "M": "Rnd 19", "L": "Rnd 19"},
+        # `For size S: go to rnd 10.` is words to look at
+        ("read-as-note",),
+    ),
+    "tarn-ribbed-headband": Hand(
+        {"Title": "Tarn Ribbed Headband", "Foundation": "15", "Pieces": "one", "Fits": "21 in"},
+        {"one size": 15},
+        {
+            ("Rnd 70", "15"): {"sc": 14},
+            # one in the end of each of 70 rows
+            ("Rnd 2", "15"): {"sc": 70},
+        },
+        {"15": "Rnd 2"},
+    ),
+    "cinder-cluster-wristlets": Hand(
+        {"Title": "Cinder Wristlets", "Foundation": "48", "Hook": "3.25 mm"},
+        {"one size": 48},
+        {
+            # a cluster and a space over each 2
+            ("Rnd 2", "48"): {"cluster": 24, "ch-1 sp": 24},
+            ("Rnd 3", "48"): {"sc": 48},
+            ("Rnd 12", "48"): {"cluster": 24, "ch-1 sp": 24},
+            ("Rnd 13", "48"): {"sc": 48},
+            ("Rnd 14", "48"): {"sc": 36, "ch-1 sp": 12},
+        },
+        {"48": "Rnd 14"},
+    ),
+    "osprey-thumb-hole": Hand(
+        {"Title": "OSPREY MITTS", "Terms": "US", "Foundation": "24"},
+        {"one size": 24},
+        {
+            ("Rnd 9", "24"): {"hdc": 24},
+            # 5 passed over by 5 chains
+            ("Rnd 10", "24"): {"hdc": 19, "ch-5 sp": 1},
+            ("Rnd 11", "24"): {"hdc": 24},
+            # of each 4 stitches 3 are left
+            ("Rnd 14", "24"): {"sc": 18, "sc2tog": 6},
+        },
+        {"24": "Rnd 14"},
+        # `until mitt measures 6.5"`, and no number of rounds
+        ("fit-unsaid",),
+    ),
+    "quince-mag-snood": Hand(
+        {"Terms": "UK", "Foundation": "84", "Pieces": "one", "Hook": "5.5 mm", "Fits": "60 cm"},
+        {"one size": 84},
+        {
+            ("Rnd 1", "84"): {"tr": 84},
+            ("Rnd 2", "84"): {"dc": 84},
+            # the chain over the first, 41 times 2 over 82, one in the last
+            ("Rnd 3", "84"): {"tr": 84},
+            ("Rnd 17", "84"): {"tr": 84},
+            ("Rnd 18", "84"): {"dc": 84},
+        },
+        {"84": "Rnd 18"},
+    ),
+    "fjord-table-cowl": Hand(
+        {"Title": "fjord cowl - quick gift idea!!", "Foundation": "56", "Pieces": "one", "Hook": "8 mm"},
+        {"one size": 56},
+        {
+            ("Rnd 1", "56"): {"ch": 56},
+            ("Rnd 3", "56"): {"dc": 56},
+            # the chain, 27 times front and back over 54, one front
+            ("Rnd 4", "56"): {"dc": 1, "FPdc": 28, "BPdc": 27},
+            ("Rnd 9", "56"): {"dc": 1, "FPdc": 28, "BPdc": 27},
+            ("Rnd 10", "56"): {"sc": 56},
+        },
+        {"56": "Rnd 10"},
+    ),
+    "rowan-messy-mitts": Hand(
+        {"Foundation": "28", "Hook": "5 mm", "Yarn": "worsted yarn (i used 70 grams)"},
+        {"one size": 28},
+        {
+            ("Rnd 5", "28"): {"sc": 28},
+            # `doesnt count` once, and for all that follow
+            ("Rnd 12", "28"): {"hdc": 28},
+            # 6 passed over by 6 chains
+            ("Rnd 13", "28"): {"hdc": 22, "ch-6 sp": 1},
+            ("Rnd 17", "28"): {"hdc": 28},
+            # of each 7 stitches 6 are left
+            ("Rnd 18", "28"): {"sc": 24, "sc2tog": 4},
+        },
+        {"28": "Rnd 18"},
+    ),
 }
 
 

@@ -158,3 +158,156 @@ def test_an_edge_of_rounds_is_no_row_end(check: Check) -> None:
     """Nothing was worked in rows: the words name no place."""
     report = check(tube("Rnd 2: Ch 1, 26 sc evenly around the top edge; join with sl st in first sc."))
     assert report["proved"] is False
+
+
+LOOKS = [
+    "**Rnd 2:** {0}",
+    "- **Rnd 2:** {0}",
+    "*Rnd 2:* {0}",
+    "__Rnd 2__: {0}",
+    "***Round 2.*** {0}",
+    "2 | {0} | 24",
+    "| Rnd 2 | {0} | 24 sc |",
+    "Rnd 2 | {0}",
+    "Rnd 2: {0} <24>",
+    "Rnd 2: {0} <24 sc>",
+    "Next Rnd: {0}",
+    "Next round (increase round) - {0}",
+    "Last rnd. {0}",
+]
+
+
+@pytest.mark.parametrize("line", LOOKS)
+def test_looks(check: Check, line: str) -> None:
+    """Bold labels, tables, counts in angles, rounds without a number: one plain round more."""
+    text = tube(line.format("Ch 1, sc in each st around; join with sl st in first sc."), foundation="24")
+    if line.startswith("2 |"):
+        text = text.replace("Rnd 1:", "1 |").replace("Foundation rnd: Ch N", "0 | Ch 24")
+        text = text.replace("0 | Ch 24; join", "Ch 24; join").replace(" [N ch]", "").replace("[N sc]", "| 24")
+        text = text.rstrip("\n") + "\n3 | Ch 1, sc in each st around; join | 24\n"
+    report = check(text)
+    proved_clean(report)
+    assert [row["counts"].get("sc") for row in report["rounds"]["24"]][1:3] == [24, 24]
+
+
+def test_next_rounds_are_counted_on(check: Check) -> None:
+    report = check(tube(f"Next 3 rnds: {PLAIN}", f"Next rnd: {DC}", f"Final round: {PLAIN}"))
+    proved_clean(report)
+    assert labels(report, 24, "Cuff")[2:] == ["Rnd 2", "Rnd 3", "Rnd 4", "Rnd 5", "Rnd 6"]
+    assert counts(report, 24, "Cuff", "Rnd 5")["dc"] == 24
+
+
+def test_stars_of_a_repeat_are_no_looks(check: Check) -> None:
+    """12 times one, and a space over the other: stars, glued and open, at a line's beginning too."""
+    for text in (
+        "*sc in next st, ch 1, sk next st* around",
+        "**sc in next st, ch 1, sk next st** rep from ** to ** around",
+        "\n*sc in next st, ch 1, sk next st*; repeat between * * around",
+        "*sc in next st, ch 1, sk next st; repeat from * around",
+    ):
+        report = check(tube(f"Rnd 2: Ch 1, {text}; join."))
+        proved_clean(report)
+        assert counts(report, 24, "Cuff", "Rnd 2") == {"sc": 12, "ch-1 sp": 12, "sts": 12}
+
+
+DOTS = "3 ch. (to count as 1 tr.), 1 tr. in each st. to end, s.s. to top of 3 ch. (24 tr.)"
+
+
+def test_a_leaflet(check: Check) -> None:
+    text = (
+        "Title: SPIT\nTerms: UK\nFoundation: 24\n\nCOMMENCE with 24 ch., join with a s.s. to form a ring.\n"
+        "1st round.- 1 ch., 1 d.c. in each ch., s.s. to first d.c. (24 d.c.)\n"
+        f"2nd round.- {DOTS}\n"
+        "3rd round.- 4 ch. (to count as 1 tr. and 1 ch.), miss 1 tr., *1 tr. in next tr., 1 ch., miss 1 tr.; "
+        "rep. from * to end, s.s. to 3rd of 4 ch. (12 tr., 12 ch. sps.)\n"
+        "4th round.- 1 ch., 1 d.c. in each tr. and each 1 ch. sp. to end, s.s. to first d.c. (24 d.c.)\n"
+        "5th and 6th rounds.- As 2nd round.\n7th and 8th rounds.- Rep. 3rd and 4th rounds.\nFASTEN OFF.\n"
+    )
+    report = check(text)
+    proved_clean(report)
+    assert counts(report, 24, "", "Rnd 7") == {"tr": 12, "ch-1 sp": 12, "sts": 12}
+    assert counts(report, 24, "", "Rnd 8")["dc"] == 24
+
+
+ONE_MORE = [
+    # words that tell a maker what a gap is for
+    ("Ch 1, sc in first 2 sts, ch 2, sk next 4 sts for the thumb, sc in each st around; join.", {"sc": 20}),
+    ("Ch 1, sc in first 2 sts, ch 4, sk 4 sts for thumb hole, sc in the rest of the sts; join. (20 sc, ch4)",
+     {"sc": 20, "ch-4 sp": 1}),
+    # three in every third, a group of 3 each
+    ("Ch 3 (counts as dc), 2 dc in same st, *sk 2 sts, 3 dc in next st; rep from * to last 2 sts, sk 2 sts; "
+     "join. (8 groups)", {"dc": 24}),
+    ("Ch 3 (counts as dc), dc in each st around, join in 3rd ch. (24 dc)", {"dc": 24}),
+    ("Ch 3 (counts as dc), dc in each st around, join w/ sl st in 3rd ch.", {"dc": 24}),
+    # every stitch doubled, six times, and 18 plain ones
+    ("Ch 1, inc x6, sc in each st around; join.", {"sc": 30}),
+    ("Ch 1, inc x 6, sc in each st around; join. Fasten off, weave in.", {"sc": 30}),
+    ("Join B in any sc, ch 1, sc in each st around; join.", {"sc": 24}),
+    ("Ch 3 (doesnt count), dc in each st around; join.", {"dc": 24}),
+    # the last 20 behind 4 are worked as 5 times 4 less one each
+    ("Ch 1, sc in first 4 sts, *sc in next 2 sts, sc2tog* x5, join (19sc)", {"sc": 19, "sc2tog": 5}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "hand"), ONE_MORE)
+def test_one_more_round(check: Check, words: str, hand: dict[str, int]) -> None:
+    report = check(tube(f"Rnd 2: {words}", foundation="24"))
+    proved_clean(report)
+    worked = counts(report, 24, "Cuff", "Rnd 2")
+    assert {name: worked[name] for name in hand} == hand
+
+
+def test_each_of_one_kind_and_the_same_in_each_of_another(check: Check) -> None:
+    gap = "Rnd 2: Ch 1, sc in first 2 sts, ch 6, sk 6 sts, sc in each st around; join. (18sc, ch6)"
+    report = check(tube(gap, "Rnd 3: Ch 1, sc in each sc and 1 sc in each ch, join (24sc)", foundation="24"))
+    proved_clean(report)
+    assert counts(report, 24, "Cuff", "Rnd 3")["sc"] == 24
+
+
+@pytest.mark.parametrize("ring", ["In a magic circle work ch 1, 8 sc; join.", "Ch 1, 8 sc in MR, join."])
+def test_into_a_ring(check: Check, ring: str) -> None:
+    head = "Title: Spit\nFoundation: none\n\n"
+    report = check(f"{head}Rnd 1: {ring} (8 sc)\nRnd 2: Ch 1, 2 sc in each st around; join. (16 sc)\n")
+    proved_clean(report)
+
+
+@pytest.mark.parametrize(
+    "again", ["Same as R2", "As 2nd round.", "With A as R2.", "Using B, rep rnd 2.", "repeat R2 (24)"]
+)
+def test_another_rounds_text(check: Check, again: str) -> None:
+    report = check(tube(f"R2: {DC}", f"R3 to R5. {again}", foundation="24"))
+    proved_clean(report)
+    assert [row["counts"].get("dc") for row in report["rounds"]["24"]][2:] == [24] * 4
+
+
+def test_rounds_in_a_list(check: Check) -> None:
+    report = check(tube(f"R2: {DC}", "R3,4,5. repeat R2 (24)", foundation="24"))
+    proved_clean(report)
+    assert labels(report, 24, "Cuff")[2:] == ["Rnd 2", "Rnd 3", "Rnd 4", "Rnd 5"]
+
+
+def test_gaps_between_groups(check: Check) -> None:
+    """8 groups of 3 over 24, and as many gaps, whatever the yarn."""
+    first = "Ch 3 (counts as dc), 2 dc in same st, *sk 2 sts, 3 dc in next st; rep from * to last 2 sts, "
+    again = "Join B in any gap between groups, ch 3, 2 dc in same gap, *3 dc in next gap* rep around, join."
+    report = check(
+        tube(f"Rnd 2: {first}sk 2 sts; join. (8 groups)", f"Rnd 3: {again} (8 groups)", foundation="24")
+    )
+    proved_clean(report)
+    assert counts(report, 24, "Cuff", "Rnd 3")["dc"] == 24
+
+
+def test_a_list_that_numbers_the_labels(check: Check) -> None:
+    text = (
+        "Title: Spit\nFoundation: 9\n\n1. Chain 9.\n"
+        "2. Row 1: sc in 2nd ch from hook and in each ch across (8 sc)\n"
+        "3. Row 2: ch 1, turn, sc in back loop only in each st across (8 sc)\n"
+        "4. Rows 3 to 10: repeat Row 2 (8 sc)\n"
+        "5. Slip stitch the last row to the foundation row. Do not fasten off.\n"
+        "6. Round 1: ch 1, sc in each row end around, sl st in first sc (10 sc)\n"
+        "7. Round 2: ch 1, sc in each sc around, sl st in first sc (10 sc). Fasten off.\n"
+    )
+    report = check(text)
+    # the rounds are no second Row 1 and 2: they are a section of their own, along the rows' ends
+    proved_clean(report)
+    assert [row["section"] for row in report["rounds"]["9"]][-2:] == ["Edge", "Edge"]

@@ -42,6 +42,52 @@ POSTED = (
         ),
     ),
     Entry(
+        "The next round",
+        ("Next rnd: …", "Last round. …", "Next 3 rnds: …"),
+        "Takes the number that follows.",
+        tube(
+            f"Next 3 rnds: Ch 1, sc in each st around; {JOIN} [N sc]",
+            f"Last round. Ch 1, 2 sc in each st around; {JOIN} [2N sc]",
+        ),
+    ),
+    Entry(
+        "Marks for looks",
+        ("**Rnd 2:** …", "**Cuff**", "| Rnd 2 | … | 24 sc |", "3. Row 2: …", "<24>"),
+        "Bold labels and headings, the bars of a table with its counts in the last cell, a list’s numbers "
+        "before labels, a count in angles. Stars that a repeat needs are left.",
+        own(
+            "**Ch 24, join to form a ring.**",
+            "| Rnd 1 | Ch 1, sc in each ch around; join. | 24 sc |",
+            "**Rnd 2:** Ch 1, *sc in next st, ch 1, sk next st* around; join. <12 sc>",
+            foundation="24",
+        ),
+    ),
+    Entry(
+        "Old leaflets",
+        ("2nd round.- 3 ch. (to count as 1 tr.), 1 tr. in each d.c., s.s. to top of 3 ch.", "As 2nd round."),
+        "Stops behind every short word, rounds by their ordinal.",
+        own(
+            "COMMENCE with 24 ch., join with a s.s. to form a ring.",
+            "1st round.- 1 ch., 1 d.c. in each ch., s.s. to first d.c. (24 d.c.)",
+            "2nd round.- 3 ch. (to count as 1 tr.), 1 tr. in each st. to end, s.s. to top of 3 ch. (24 tr.)",
+            "3rd and 4th rounds.- As 2nd round.",
+            foundation="24",
+            head="Terms: UK",
+        ),
+    ),
+    Entry(
+        "Gaps between groups",
+        ("Join B in any gap between groups, 3 ch, 2 tr in same gap, *3 tr in next gap* rep around",),
+        "The places between stitches that stand together.",
+        tube(
+            "Rnd 2: Ch 3 (counts as dc), 2 dc in same st, *sk 2 sts, 3 dc in next st; rep from * to last 2 "
+            "sts, sk 2 sts; join. (8 groups)",
+            "Rnd 3: Join B in any gap between groups, ch 3, 2 dc in same gap, *3 dc in next gap* rep around, "
+            "join. (8 groups)",
+            foundation="24",
+        ),
+    ),
+    Entry(
         "A band made into a tube",
         (
             "Sl st the short ends together to form a tube.",

@@ -1,0 +1,63 @@
+"""Reads further places of a stitch: `sc in same st and in each st around`, `and 1 sc in each ch`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from server.craft.text.cursor import Cursor
+from server.craft.text.places import place
+from server.craft.text.tree import Instruction, Noun, Place, Plain, Work
+
+
+def and_across(cursor: Cursor, items: list[Instruction], made: Instruction) -> None:
+    """`sc in 2nd ch from hook and across`: the same stitch in each place after it."""
+    if not (isinstance(made, Work) and cursor.is_word("and") and cursor.is_word("across", "around", ahead=1)):
+        return
+    if cursor.peek(2).kind != "punct":
+        return
+    start = cursor.at
+    cursor.at += 2
+    span = cursor.since(start)
+    items.append(Work(made.stitch, made.times, Place("each", (Noun("st"),), span=span), span))
+
+
+def and_in(cursor: Cursor, items: list[Instruction], made: Instruction) -> None:
+    """`sc in same st and in each st around`: the same stitch in a further place."""
+    while (
+        isinstance(made, Work)
+        and (cursor.is_word("and") or cursor.is_punct("&"))
+        and (cursor.is_word("in", "each", "next", ahead=1) or _same_in_each(cursor, made))
+    ):
+        start = cursor.at
+        cursor.take()
+        while not cursor.is_word("in", "each", "next"):
+            cursor.take()  # `1 hdc`
+        cursor.word("in")
+        more = place(cursor)
+        if both := _each_of_both(made.place, more):
+            made = Work(made.stitch, made.times, both, made.span.to(cursor.since(start)))
+            items[-1] = made
+            continue
+        made = Work(made.stitch, made.times, more, cursor.since(start))
+        items.append(made)
+
+
+def _same_in_each(cursor: Cursor, made: Work) -> bool:
+    """`hdc in each hdc and 1 hdc in each ch`: the same stitch once more, in each of another kind."""
+    if made.times != Plain(1) or made.place is None or made.place.which != "each":
+        return False
+    ahead = 2 if cursor.peek(1).kind == "num" and cursor.peek(1).number == 1 else 1
+    stitch = cursor.peek(ahead)
+    return (
+        stitch.kind == "stitch" and stitch.value == made.stitch
+        and cursor.is_word("in", ahead=ahead + 1) and cursor.is_word("each", ahead=ahead + 2)
+    )  # fmt: skip
+
+
+def _each_of_both(one: Place | None, other: Place) -> Place | None:
+    """`in each st and in each ch around`: each of both, in the order met; None where it is two places."""
+    if one is None or one.which != "each" or other.which != "each" or one.until is not None:
+        return None
+    if one.step != 1 or other.step != 1 or set(one.nouns) & set(other.nouns):
+        return None
+    return replace(one, nouns=one.nouns + other.nouns, until=other.until, span=one.span.to(other.span))
