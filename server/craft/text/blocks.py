@@ -20,13 +20,15 @@ SECTION = re.compile(r"^\s*#+\s*(?P<title>.*?)\s*#*\s*$")
 CHAIN_LEAD = re.compile(
     r"^[^\w(\[{#]*(?:(?:with|using|in)\s+(?:[^,:;().\n]|\.\d){1,40}[,:]\s+)?"
     r"(?:(?:to\s+)?(?:begin|start|commence|starting|beginning)\s*[,:]?\s+(?:(?:with|by|making|make)\s+)*"
-    r"|(?:make|work)\s+)(?:a\s+)?(?=(?:ch|chain)\s+(?:\d|N\b)|\d+\s*ch\b)",
+    r"|(?:make|work)\s+)(?:a\s+)?(?=(?:ch|chain)\s+(?:\d|N\b)|\d+\s*(?:[(\[][\d,\s]+[)\]]\s*)?ch\b"
+    r"|\d+\s*(?:sc|dc|hdc|htr|tr)\s+in(?:to)?\s+(?:a\s+|the\s+)?(?:magic|adjustable|mr\b))",
     re.IGNORECASE,
 )
-"""`To begin: ch 30`, `Commence with 36 ch`, `Using a 5 mm hook, make 84 ch`: the words before the chain."""
+"""`To begin: ch 30`, `Commence with 36 ch`, `Start: 6 sc into a magic ring`: the words before that."""
 FOUNDATION_CHAIN = re.compile(
     r"^[^\w(\[{#]*(?:(?:with|using|in)\s+[^\d,.:;()]{1,40}[,:]?\s+)?(?:(?:to begin|begin|start)[,:]?\s+)?"
-    r"(?:(?:ch|chain|fsc|fdc|fhdc)\s+(?:\d|N\b)|\d+\s*ch\b)",
+    r"(?:(?:ch|chain|fsc|fdc|fhdc)\s+(?:\d|N\b)|\d+\s*ch\b"
+    r"|\d+\s*(?:sc|dc|hdc|htr|tr)\s+in(?:to)?\s+(?:a\s+|the\s+)?(?:magic|adjustable|mr|ring)\b)",
     re.IGNORECASE,
 )
 STANDING = re.compile(
@@ -68,6 +70,7 @@ FINISHING = re.compile(
     r"|weav(?:e|ing)\b|sew\b|seam\b|blocks?\b|blocking\b|wash\b|steam\b|trim\b"
     r"|(?:make|work|crochet)\s+(?:(?:a|the|your|another|one)\s+)*(?:second|2nd|other|matching|more)\b(?!\s+\d)"
     r"|make\s+(?:two|2|another|one more)\b|rep(?:eat)?\s+for\s+(?:the\s+)?(?:second|2nd|other|left|right)\b"
+    r"|finish\s*[:–-](?=.*\b(?:cut|fasten|weave|hide|tails?)\b)"
     r"|finishing\b|to finish\b|turn\s+(?:the\s+\w+\s+|it\s+|your\s+\w+\s+)?(?:right side|inside)\b"
     r"|try (?:it|them|on)\b|photos?\b|pictures?\b|tag me\b|follow\b|fold\b|whip ?stitch\b|stitch the\b|pin\b"
     r"|(?:using|with)\s+(?:a|the|your)?\s*(?:yarn |tapestry |darning )?needle\b|lay\b|press\b"

@@ -66,6 +66,12 @@ def _chain_or_end(cursor: Cursor) -> Instruction | None:
         many = cursor.take().number
         cursor.take()
         return Chain(Plain(many), counts_as(cursor))
+    if cursor.peek().kind == "num" and cursor.is_punct("(", "[", ahead=1):
+        back = cursor.at
+        by_size = number(cursor)  # `40 [44, 48] ch`
+        if by_size is not None and not isinstance(by_size, Plain) and cursor.word("ch"):
+            return Chain(by_size, counts_as(cursor))
+        cursor.at = back
     if cursor.word("sk"):
         return Skip(_skipped(cursor))
     if cursor.is_word("join", "attach"):

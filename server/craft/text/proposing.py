@@ -88,7 +88,7 @@ def _title(lines: list[str]) -> Hit:
             continue
         words = "".join(sign for sign in line if not is_picture(sign)).strip("#*_~=- ")
         short = 1 <= len(words.split()) <= 9 and not starts_with_label(line) and ":" not in line
-        return (words.rstrip("."), line) if short else None
+        return (" ".join(words.rstrip(".").split()), line) if short else None
     return None
 
 
@@ -115,7 +115,7 @@ def _terms(lines: list[str]) -> Hit:
 def _sizes(lines: list[str]) -> Hit:
     for line in lines:
         match = re.search(
-            rf"\b({SIZE_WORDS})\s*\(\s*({SIZE_WORDS}(?:\s*,\s*{SIZE_WORDS})*)\s*\)", line, re.IGNORECASE
+            rf"\b({SIZE_WORDS})\s*[(\[]\s*({SIZE_WORDS}(?:\s*,\s*{SIZE_WORDS})*)\s*[)\]]", line, re.IGNORECASE
         )
         if match:
             return f"{match[1]} ({match[2]})", match[0]

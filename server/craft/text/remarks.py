@@ -19,6 +19,8 @@ REMARKS = (
         for hole in (("opening",), ("hole",), ("gap",), ())
         if hole or lead[0] == "for"
     ),
+    ("in", "continuous", "rnd"), ("in", "a", "continuous", "spiral"), ("in", "a", "spiral"),
+    ("in", "the", "rnd"),
     ("as", "established"), ("as", "before"), ("in", "pattern"), ("in", "patt"), ("in", "pat"),
 )  # fmt: skip
 REMARK_BEGINS = frozenset(remark[0] for remark in REMARKS)

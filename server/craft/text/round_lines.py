@@ -7,7 +7,14 @@ from dataclasses import dataclass, replace
 
 from server.craft.text import rules
 from server.craft.text.again import Again, Tail, again, next_number, own_tail, upto
-from server.craft.text.blocks import CHAIN_LEAD, NOTE, STARTS_INSTRUCTION, Block, sizes_before_label
+from server.craft.text.blocks import (
+    CHAIN_LEAD,
+    NOTE,
+    STARTS_INSTRUCTION,
+    Block,
+    begins_chain,
+    sizes_before_label,
+)
 from server.craft.text.counts import split_count
 from server.craft.text.cursor import Context, Cursor, Unread
 from server.craft.text.endings import all_around, as_joined, into_ring
@@ -55,7 +62,7 @@ def read_line(block: Block, context: Context, header: Header, before: Before) ->
         return Note(" ".join(NOTE.sub("", text, count=1).split()), block.span)
     if block.kind == "ending":
         return Ending(" ".join(text.split()), block.span)
-    if block.kind in ("loose", "sizes") and not (STARTS_INSTRUCTION.match(text) or CHAIN_LEAD.match(text)):
+    if block.kind in ("loose", "sizes") and not (STARTS_INSTRUCTION.match(text) or begins_chain(text)):
         return _loose(block, context, text, after_round=bool(before.lines))
     return _Round(block, context, header, before).read()
 

@@ -424,6 +424,46 @@ HANDS = {
         },
         {"56": "Rnd 10"},
     ),
+    "juniper-ear-warmer": Hand(
+        {"Title": "Juniper Lane Ear Warmer", "Foundation": "64", "Pieces": "one", "Hook": "5 mm"},
+        {"one size": 64},
+        {
+            ("Rnd 1", "64"): {"sc": 64},
+            ("Rnd 2", "64"): {"sc": 32, "tr": 32},
+            # rounds 6 to 9 are 2 to 5 once more
+            ("Rnd 8", "64"): {"sc": 32, "tr": 32},
+            ("Rnd 9", "64"): {"sc": 64},
+        },
+        {"64": "Rnd 9"},
+    ),
+    "skerry-gloves-uk": Hand(
+        {"Terms": "UK", "Sizes": "Small (Medium, Large)", "Foundation": "40 [44, 48]", "Hook": "3.5 mm"},
+        {"Small": 40, "Medium": 44, "Large": 48},
+        {
+            # the chain, and one in each chain but the first
+            ("Rnd 1", "40"): {"htr": 40},
+            ("Rnd 10", "48"): {"htr": 48},
+            # 6 passed over by 8 chains
+            ("Rnd 21", "44"): {"dc": 38, "ch-8 sp": 1},
+            ("Rnd 22", "44"): {"dc": 46},
+            ("Rnd 23", "48"): {"dc": 48, "dc2tog": 2},
+            ("Rnd 30", "40"): {"dc": 40},
+        },
+        {"40": "Rnd 30", "44": "Rnd 30", "48": "Rnd 30"},
+    ),
+    "wren-baby-hat": Hand(
+        {"Foundation": "none", "Worked": "spiral", "Pieces": "one", "Hook": "4 mm", "Fits": "16 in"},
+        # the inches beside the age are no other size
+        {"3-6 months": None},
+        {
+            # 6 in the ring, and 6 more in each round
+            ("Rnd 1", "3-6 months"): {"sc": 12},
+            ("Rnd 3", "3-6 months"): {"sc": 24},
+            ("Rnd 5", "3-6 months"): {"sc": 36},
+            ("Rnd 15", "3-6 months"): {"sc": 36},
+        },
+        {"3-6 months": "Rnd 15"},
+    ),
     "rowan-messy-mitts": Hand(
         {"Foundation": "28", "Hook": "5 mm", "Yarn": "worsted yarn (i used 70 grams)"},
         {"one size": 28},

@@ -70,6 +70,7 @@ def test_a_count_without_brackets(check: Check, count: str) -> None:
         "Begin by making 24 ch, join to form a ring.",
         "Using a 5.5 mm hook, make 24 ch, ss to first ch to form a ring.",
         "With MC, make ch 24, join to form ring.",
+        "Start with 24 ch, join to form a ring, work in the round.",
     ],
 )
 def test_the_chain_that_everything_begins_with(check: Check, chain: str) -> None:
@@ -158,6 +159,31 @@ def test_an_edge_of_rounds_is_no_row_end(check: Check) -> None:
     """Nothing was worked in rows: the words name no place."""
     report = check(tube("Rnd 2: Ch 1, 26 sc evenly around the top edge; join with sl st in first sc."))
     assert report["proved"] is False
+
+
+def test_a_chain_by_size_before_its_word(check: Check) -> None:
+    head = (
+        "Title: Spit\nTerms: UK\nSizes: S (M)\nFoundation: 24 (28)\n\nMake 24 [28] ch, join to form a ring.\n"
+    )
+    report = check(f"{head}Rnd 1: 1 ch, 1 dc in each ch to end, ss to first dc. [24, 28 dc]\n")
+    proved_clean(report)
+    assert [report["rounds"][key][-1]["counts"]["dc"] for key in ("24", "28")] == [24, 28]
+
+
+def test_a_foundation_of_stitches_without_a_label(check: Check) -> None:
+    head = "Title: Spit\nFoundation: 24\n\n"
+    report = check(f"{head}Fdc 24, join with a sl st to form a ring. (24)\nRound 1: {PLAIN} (24)\n")
+    proved_clean(report)
+
+
+def test_a_ring_begun_without_a_label(check: Check) -> None:
+    head = "Title: Spit\nFoundation: none\nWorked: spiral\n\n"
+    start = "Start: 6 sc into a magic ring. Do not join, work in continuous rounds."
+    report = check(
+        f"{head}{start}\nRnd 1 - 2 sc in each st (12)\nFinish: sl st in next 2 sts, cut the yarn.\n"
+    )
+    proved_clean(report)
+    assert [row["counts"]["sc"] for row in report["rounds"]["one size"]] == [6, 12]
 
 
 LOOKS = [
