@@ -74,6 +74,7 @@ class DeskPage:
     more_hands hands that are up and not in the list
     stream     where the desk listens; clock: this moment, ms since the epoch
     panel, typed, errors   the form that was not carried out
+    gone       the answer to a hand that is down by now, and why it was not given
     """
 
     host_name: str
@@ -98,6 +99,7 @@ class DeskPage:
     panel: str = ""
     typed: dict[str, str] = field(default_factory=dict)
     errors: dict[str, str] = field(default_factory=dict)
+    gone: str = ""
 
 
 @router.get("")
@@ -176,7 +178,16 @@ def _page(
         panel=panel,
         typed=typed,
         errors={refusal.field or "": refusal.message} if refusal else {},
+        gone=_gone(panel, hands, typed, refusal),
     )
+
+
+def _gone(panel: str, hands: tuple[ShownHand, ...], typed: dict[str, str], refusal: Refusal | None) -> str:
+    """ "That hand is down already. You wrote: “Both loops.”" """
+    if refusal is None or not panel.startswith("answer-") or panel in {f"answer-{each.id}" for each in hands}:
+        return ""
+    words = typed.get("words", "").strip()
+    return f"{refusal.message} You wrote: “{words}”" if words else refusal.message
 
 
 def _way_of(session: Session, hosted: Hosted, part_id: int, newest: str) -> Course:
@@ -193,10 +204,7 @@ def _hands(session: Session, evening_id: int, here: datetime) -> tuple[int, tupl
         text = room.version_text(session, hand.version_id) if hand.version_id else ""
         where = ""
         if text and hand.spot is not None:
-            way = room.course(text)
-            index = way.index(hand.spot)
-            if index is not None:
-                where = place_words(way.stops[index].section, way.stops[index].label, hand.spot.step)
+            where = place_words(*room.course(text).words(hand.spot), hand.spot.step)
         shown.append(ShownHand(hand.id, hand.nickname, hand.words, where, moment(hand.at, here), hand.hidden))
     return many, tuple(shown)
 

@@ -114,7 +114,7 @@ def _passed(session: Session, each: Passed, here: datetime, counts: dict[str, st
     way = course_at(session, each.place)
     index = way.index(each.place.spot) if way is not None and each.place is not None else None
     stop = way.stops[index] if way is not None and index is not None else None
-    where = place_words(stop.section, stop.label) if stop is not None else ""
+    where = place_words(*way.words(each.place.spot)) if way is not None and each.place is not None else ""
     words = each.words
     if each.kind == "step" and stop is not None:
         words = counts.get(stop.spot.address, stop.count)

@@ -161,3 +161,51 @@ def test_an_evening(app: FastAPI, site: Site, open_page: OpenPage, keys: Keys) -
 
     press(host, "Close the room")
     expect(noor.get_by_text("The room is closed.")).to_be_visible(timeout=20_000)
+
+
+def test_what_was_pressed_and_typed_in_vain_stays(site: Site, open_page: OpenPage, keys: Keys) -> None:
+    desk, other = (with_cookie(open_page(size), site, COOKIE, keys.host) for size in (DESK, PHONE))
+    noor = with_cookie(open_page(PHONE), site, NOTEBOOKS, keys.makers["Noor"])
+    for page in (desk, other):
+        page.goto(f"/host/evenings/{EVENING}/room")
+    noor.goto(f"/notebook/evening/{EVENING}")
+    press(desk, "Open the room")
+    expect(other.get_by_role("button", name="Next", exact=True)).to_be_visible(timeout=20_000)
+
+    # With no server there: the pages stay, say so, and have what was typed.
+    word = noor.get_by_label("A word or two")
+    word.fill("Which loop?")
+    site.stop()
+    press(noor, "Put your hand up")
+    expect(noor.get_by_role("alert")).to_contain_text("No answer just now")
+    desk.keyboard.press("ArrowRight")
+    expect(desk.get_by_role("alert")).to_contain_text("No answer just now")
+    site.start()
+    expect(noor.locator("[data-standing]")).to_have_text("The room is open.", timeout=20_000)
+    expect(word).to_have_value("Which loop?")
+    press(noor, "Put your hand up")
+    expect(noor.locator("#hand")).to_contain_text("Your hand is up")
+    expect(noor.get_by_role("alert")).to_have_count(0)
+
+    # Two hosts answer one hand: the second is told, and her words stay. What was said can be taken off.
+    other.get_by_label("Answer to Noor").fill("The back one.", timeout=20_000)
+    desk.get_by_label("Answer to Noor").fill("Both loops.", timeout=20_000)
+    press(desk, re.compile("^Answer all"))
+    expect(other.get_by_role("heading", name="No hands up")).to_be_visible(timeout=20_000)
+    press(other, re.compile("^Answer all"))
+    expect(other.locator("#hands-problem")).to_contain_text("That hand is down already")
+    expect(other.get_by_label("Answer to Noor")).to_have_value("The back one.")
+    desk.get_by_label("What everybody reads").fill("A stretch for the hands.")
+    press(desk, "Say it")
+    expect(noor.locator("#room-said")).to_contain_text("A stretch for the hands.")
+    press(desk, "Take it off the screens")
+    expect(noor.locator("#room-said")).not_to_contain_text("A stretch for the hands.")
+
+    # On to another part: what she is typing comes along. A room that is closed is closed on every desk.
+    word.fill("And the")
+    desk.locator("#jump").select_option(label="Upper edge, Rnd 1")
+    press(desk, "Go there")
+    expect(noor.locator("#step-heading")).to_have_text("Upper edge, Rnd 1", timeout=20_000)
+    expect(word).to_have_value("And the")
+    press(desk, "Close the room")
+    expect(other.get_by_role("button", name="Open the room again")).to_be_visible(timeout=20_000)

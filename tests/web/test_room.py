@@ -263,3 +263,32 @@ def test_a_round_that_is_none_is_said_at_its_field(people: People) -> None:
     answer = people.host.post(form.attributes["action"], data={"round": "1:9.9.9"})
     assert answer.status_code == 422
     assert "not in this pattern" in shown(answer.text).says_at("round")
+
+
+def test_a_hand_says_its_round_where_she_fits_more_than_any_size_has(people: People) -> None:
+    people.press("Open the room")
+    aurel = people.makers["Aurel"]
+    assert "Glove two: Cuff, Rnd 9" in people.page("Aurel").text  # the sizes have 7 or 8 rounds of cuff
+    send(aurel, people.page("Aurel"), "Put your hand up", words="One more?")
+    assert "Cuff, Rnd 9" in people.desk().one(id="hands").one("li").text
+    people.press("Answer all", words="As many as you need.")
+    assert "Cuff, Rnd 9" in people.page("Mina").one(id="tonight-list").text
+
+
+def test_an_answer_that_comes_too_late_is_said_and_kept(people: People) -> None:
+    people.press("Open the room")
+    noor = people.makers["Noor"]
+    send(noor, people.page("Noor"), "Put your hand up", words="Which loop?")
+    old = people.desk()
+    people.press("Answer all", words="Both.")
+    answer = send(people.host, old, "Answer all", words="The back one.")
+    assert answer.status_code == 422
+    assert "That hand is down already. You wrote: “The back one.”" in shown(answer.text).text
+
+
+def test_what_was_said_can_be_taken_off_the_screens(people: People) -> None:
+    people.press("Open the room")
+    assert not people.desk().one(id="say-nothing").all("button")
+    people.press("Say it", words="A stretch for the hands.")
+    people.press("Take it off the screens")
+    assert "A stretch" not in people.desk().one(id="desk-said").text

@@ -16,7 +16,7 @@ from server.craft.making.spots import fit_of, order
 from server.craft.text import read
 from server.craft.text.tree import Header, Pattern, Terms
 
-NUMBER = re.compile(r"\d+")
+NUMBER, NUMBERED = re.compile(r"\d+"), re.compile(r"(\D+)(\d+)")
 # Working a pattern at every count takes as long as a proof: one after another, so that others get a turn.
 _WORKING = Lock()
 
@@ -81,6 +81,20 @@ class Course:
     def index(self, spot: Spot) -> int | None:
         """Which stop that is; None where the way has none there."""
         return self._at.get(spot.address)
+
+    def words(self, spot: Spot) -> tuple[str, str]:
+        """The section and the round there: ("Cuff", "Rnd 9"); also of a round to fit that is one of more than
+        any size is written with: counted on from its line's first, else by its line. ("", "") for none."""
+        index = self.index(spot)
+        if index is not None:
+            return self.stops[index].section, self.stops[index].label
+        first = self.index(replace(spot, turn=1))
+        if first is None or spot.turn < 1:
+            return "", ""
+        stop = self.stops[first]
+        numbered = NUMBERED.fullmatch(stop.label)
+        on = f"{numbered[1]}{int(numbered[2]) + spot.turn - 1}" if numbered else stop.line
+        return stop.section, on
 
     def after(self, spot: Spot) -> Spot | None:
         """The next step, or the next round; None at the end. From the whole round one comes to its first

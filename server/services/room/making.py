@@ -40,7 +40,7 @@ class Visited:
 
 
 def visited(session: Session, notebook_id: int, evening_id: int) -> Visited:
-    """The room of an evening of her along; NotFound for any other, and for one that is cancelled."""
+    """The room of an evening of her along, cancelled or not; NotFound for any other."""
     evening = session.get(Evening, evening_id)
     along_id = session.exec(select(Notebook.along_id).where(Notebook.id == notebook_id)).first()
     if evening is None or evening.along_id != along_id:

@@ -36,7 +36,7 @@ desk.addEventListener("submit", (event) => {
 
 document.addEventListener("keydown", (event) => {
   const how = KEYS[event.key];
-  if (!how || event.altKey || event.ctrlKey || event.metaKey || event.isComposing) return;
+  if (!how || event.repeat || event.altKey || event.ctrlKey || event.metaKey || event.isComposing) return;
   if (event.target.closest("input, textarea, select, summary") || (event.key === " " && event.target.closest("button, a"))) return;
   const form = desk.querySelector(`[data-move="${event.shiftKey ? `round ${how}` : how}"]`);
   if (!form) return;

@@ -5,6 +5,7 @@ import { listen } from "./stream.js";
 import { refresh, send } from "./regions.js";
 import { keepTime, timerWords } from "./timers.js";
 
+const TYPING = "evenhand-typing"; // what she is typing while her page is loaded anew
 const SPREAD_MS = 2000; // so that a thousand who come back do not all ask at once
 const room = document.querySelector("[data-room]");
 const page = JSON.parse(room.dataset.room);
@@ -95,12 +96,25 @@ function remember() {
   document.cookie = `evenhand_looked=${room.dataset.of}.${number}; path=/notebook/evening; max-age=2592000; samesite=lax`;
 }
 
+/** The page anew, in other rounds; what she is typing comes along. */
+function again() {
+  const words = document.getElementById("words")?.value;
+  if (words) sessionStorage.setItem(TYPING, words);
+  location.reload();
+}
+
+function typeOn() {
+  const words = sessionStorage.getItem(TYPING), field = document.getElementById("words");
+  sessionStorage.removeItem(TYPING);
+  if (words && field && !field.value) field.value = words;
+}
+
 function take(kind, now, values) {
   const missed = kind === "gap" || (kind === "room" && now > number);
   number = now;
   const isOther = values?.open !== undefined && values.open !== isOpen;
   if (isOther || kind === "gap" || (values?.at && values.at[1] !== page.version)) {
-    setTimeout(() => location.reload(), SPREAD_MS * Math.random());
+    setTimeout(again, SPREAD_MS * Math.random());
     return;
   }
   if (values?.at) drawStep(values.at);
@@ -118,6 +132,7 @@ room.addEventListener("submit", async (event) => {
   page.hand = Number(document.getElementById("hand")?.dataset.hand ?? 0);
 });
 
+typeOn();
 keepTime(Number(room.dataset.clock));
 listen(room.dataset.stream, number, take, (isHeard) => {
   line.textContent = isHeard ? openWords : "No connection just now. This page goes on by itself.";

@@ -1,7 +1,9 @@
 // A page that stays as its server draws it: its regions (data-live, each with an id) are put in place anew from the
-// page as it is now. What somebody is typing in is left alone.
+// page as it is now. What somebody is typing in is left alone. Where its kind has changed (data-kind: a room that was
+// opened or closed elsewhere), it is loaded anew.
 
 const TYPED = "input:not([type=hidden]), textarea, select";
+const UNSENT = "No answer just now. Press again once the connection is back.";
 let sending = Promise.resolve();
 
 /** Fetches this page and puts its regions in place; false where it does not come. */
@@ -16,7 +18,10 @@ export async function refresh() {
   }
 }
 
-/** Sends a form and puts in place what the page is then, one form after another. `before` runs when its turn comes. */
+/**
+ * Sends a form and puts in place what the page is then, one form after another. `before` runs when its turn comes. Where
+ * no answer comes, the page stays with all that was typed, and says so at the form.
+ */
 export function send(form, submitter, before) {
   sending = sending.then(() => sendNow(form, submitter, before));
   return sending;
@@ -24,6 +29,7 @@ export function send(form, submitter, before) {
 
 async function sendNow(form, submitter, before) {
   before?.();
+  document.getElementById("unsent")?.remove();
   const body = new URLSearchParams(new FormData(form, submitter ?? undefined));
   try {
     const answer = await fetch(form.action, { method: "POST", body, headers: { Accept: "text/html" } });
@@ -35,9 +41,18 @@ async function sendNow(form, submitter, before) {
     put(await answer.text());
     return answer.ok;
   } catch {
-    form.submit();
+    sayUnsent(form);
     return false;
   }
+}
+
+function sayUnsent(form) {
+  const said = document.createElement("p");
+  said.id = "unsent";
+  said.className = "field-error";
+  said.setAttribute("role", "alert");
+  said.textContent = UNSENT;
+  form.append(said);
 }
 
 function clear(form) {
@@ -46,6 +61,8 @@ function clear(form) {
 
 function put(text) {
   const fresh = new DOMParser().parseFromString(text, "text/html");
+  const kind = document.querySelector("[data-kind]")?.dataset.kind, now = fresh.querySelector("[data-kind]")?.dataset.kind;
+  if (now !== undefined && now !== kind) return location.reload();
   for (const region of document.querySelectorAll("[data-live]")) {
     const other = fresh.getElementById(region.id);
     if (!other) continue;
@@ -56,7 +73,7 @@ function put(text) {
 
 function putEach(list, other) {
   const wanted = [...other.children], ids = new Set(wanted.map((each) => each.id));
-  for (const each of [...list.children]) if (!ids.has(each.id)) each.remove();
+  for (const each of [...list.children]) if (!ids.has(each.id) && !isTypedIn(each)) each.remove();
   wanted.forEach((each, at) => {
     const here = document.getElementById(each.id);
     if (here && (isTypedIn(here) || here.outerHTML === each.outerHTML)) return;
