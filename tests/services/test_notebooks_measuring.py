@@ -68,6 +68,42 @@ def test_hand_and_swatch_make_the_count(ida: Maker) -> None:
     assert [row.way for row in found.rows] == ["down", "here", "up"]
 
 
+def test_the_ease_that_she_asks_for_is_gone_by_and_can_be_taken_back(ida: Maker) -> None:
+    """200 mm at 14 in 10 cm: 28 chains are the hand's own measure, 24 are 171 mm, 14 % less. 10 % less would
+    be 25.2 chains: 24 is nearer.
+    """
+    ida.send("hand", 0, **HAND)
+    ida.send("gauge", 0, **SWATCH)
+    usual = card(ida)
+    assert (chains(ida), usual.ease, usual.smaller_percent) == (28, "5 % smaller than the hand.", 5)
+    ida.send("ease", 0, smaller_percent="10")
+    found = card(ida)
+    assert (chains(ida), found.ease, found.smaller_percent) == (24, "10 % smaller than the hand.", 10)
+    assert any("Ease as you asked: −10 %" in words for words in found.reasons)
+    assert found.taken_back is not None
+    entry, words = found.taken_back
+    assert words == "how close it shall fit"
+    ida.send("undo", 0, entry=entry.id)
+    assert (chains(ida), card(ida).smaller_percent) == (28, 5)
+
+
+def test_round_one_is_held_against_the_ease_that_she_asked_for(ida: Maker) -> None:
+    """20 mm too loose of 200 mm as large as the hand: 220 mm, and a repeat out of 28 makes 189 (−6 %), a hook
+    of 4.5 mm 204 (+2 %). As large as the hand is asked for, so the hook comes nearer.
+    """
+    ida.send("hand", 0, **HAND)
+    ida.send("ease", 0, smaller_percent=0)
+    ida.settle(28)
+    ida.send("hook", 1, hook_mm=5, spot=None)
+    ida.send("felt", 0, foundation=28, verdict="too loose", by_mm=20, hook_mm=5)
+    after = card(ida).after
+    assert after is not None
+    hand_mm = card(ida).answer.known.hand.around_mm  # type: ignore[union-attr]
+    assert after.ease == pytest.approx(20 / hand_mm)
+    assert after.advice is not None
+    assert after.advice.kind == "hook"
+
+
 def test_rounds_follow_from_lengths_and_are_to_fit(ida: Maker) -> None:
     """9 rounds in 10 cm: 80 mm to the thumb are 7.2, 150 mm to the end 13.5."""
     ida.send("hand", 0, **HAND, to_thumb_mm=80, to_end_mm=150)
@@ -189,6 +225,8 @@ def test_the_first_part_for_a_hand_is_the_one_to_measure_for(session: Session) -
         ("sampled", {"what": "counted", "stitch": "moss", "count": 20}, "stitch"),
         ("felt", {"foundation": 28, "verdict": "odd"}, "verdict"),
         ("tried", {"foundation": 28, "verdict": "too long", "by_mm": 0}, "by_mm"),
+        ("ease", {"smaller_percent": "11"}, "smaller_percent"),
+        ("ease", {"smaller_percent": ""}, "smaller_percent"),
     ],
 )
 def test_what_cannot_be_is_refused_at_its_field(

@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 from sqlmodel import Session
 
+from server.craft.measure.quantities import yarn_text
 from server.services.errors import Refusal
 from server.services.notebooks import measuring
 from server.services.notebooks.measuring import YarnCard, yarn_card, yarn_line
@@ -134,6 +135,16 @@ def test_the_line_without_a_scale_says_that_it_guesses(at_work: Maker) -> None:
     assert words(at_work, 2).endswith("as weighed.")
     at_work.make(2, 4, 4)
     assert words(at_work, 2) == ""
+
+
+def test_the_line_before_the_first_round_says_what_the_yarn_page_says(at_work: Maker) -> None:
+    """Ends and joins between balls are in both."""
+    at_work.send("yarn", 0, category=4, grams=50, metres=20)
+    middle = card(at_work).need.metres.middle
+    assert words(at_work).startswith(f"Before the first round: about {yarn_text(middle, 'cm')} of yarn")
+    at_work.work(1, 1)
+    assert words(at_work).startswith("After ")
+    assert f"about {yarn_text(middle, 'cm')}" not in words(at_work)
 
 
 def test_units_change_words_and_no_figure(at_work: Maker) -> None:

@@ -50,6 +50,17 @@ def test_the_card_is_there_with_nothing_filled_in(ida: TestClient, part_id: int)
     assert int(answer(page)) % 4 == 0
 
 
+def test_the_ease_is_chosen_on_the_card(ida: TestClient, part_id: int) -> None:
+    page = measure(ida, part_id, around="20")
+    assert "5 % smaller than the hand." in page.text
+    assert answer(page) == "28"
+    page = go_on(ida, send(ida, page, "Fit it so", smaller_percent="10"))
+    assert "10 % smaller than the hand." in page.text
+    assert answer(page) == "24"
+    page = go_on(ida, send(ida, page, "Take back: how close it shall fit"))
+    assert answer(page) == "28"
+
+
 def test_a_hand_is_measured_and_the_answer_follows(ida: TestClient, part_id: int) -> None:
     page = measure(ida, part_id, around="18", to_thumb="8", to_end="15")
     assert answer(page) == "24"

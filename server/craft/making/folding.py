@@ -56,8 +56,8 @@ def fold(entries: Iterable[Entry]) -> Making:
         3000 mm. The last one for what and spot holds, until rule 6.
     17. "weighed" is {grams, spot}: what the piece weighs with the rounds up to and with that one; above 0, at
         most 5000 g. The last one for a spot holds, until rule 6.
-    18. "hand", "gauge", "yarn", "left", "sampled" and "felt" are about fit and yarn (what they hold is in the
-        rules for entries): they are kept and counted, and say nothing of the rounds.
+    18. "hand", "gauge", "yarn", "left", "sampled", "felt" and "ease" are about fit and yarn (what they hold
+        is in the rules for entries): they are kept and counted, and say nothing of the rounds.
     """
     known = _distinct(entries)
     state = State()

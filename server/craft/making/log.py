@@ -20,7 +20,7 @@ class Entry:
     piece   0 the notebook (both pieces), 1, 2
     kind    "tried", "settled", "hook", "worked", "taken_out", "fit_ended", "fit_reopened", "counted",
             "note", "accepted", "finished", "place", "counted_in", "measured", "weighed", "hand", "gauge",
-            "yarn", "left", "sampled", "felt", "undo"
+            "yarn", "left", "sampled", "felt", "ease", "undo"
     values  what that kind needs
     at      the device's clock: ISO 8601, UTC, with milliseconds
     device  which device; `order` is that device's own counter

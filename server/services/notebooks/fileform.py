@@ -125,6 +125,7 @@ KINDS: tuple[FieldWords, ...] = (
         "foundation: chains · verdict: “too loose”, “too tight”, “right” · by_mm, hook_mm, or null",
         "how round one fits",
     ),
+    FieldWords("ease", "smaller_percent: 0 to 10", "how much smaller than the hand it shall be"),
     FieldWords("undo", "entry: the id", "takes that entry back"),
 )
 

@@ -10,6 +10,7 @@ from typing import Any, get_args
 from server.craft.measure.gauge import Source
 from server.craft.measure.hands import aged_hand, sized_hand
 from server.craft.measure.hooks import hook_text
+from server.craft.measure.updating import EASE_FROM
 from server.craft.measure.yarnlength import stitch_lengths_mm
 from server.craft.measure.yarntable import yarn_categories
 from server.craft.text.tree import Pattern
@@ -23,6 +24,7 @@ STITCHES_MOST = 1000.0
 WEIGHT_MOST_G, METRES_MOST = 5000.0, 20_000.0
 CHAINS_MOST = 1000
 SAMPLED = ("weighed", "unravelled", "counted")
+EASE_MOST_PERCENT = round(-EASE_FROM * 100)
 FELT = ("too loose", "too tight", "right")
 
 
@@ -158,6 +160,11 @@ def _felt(values: Values, pattern: Pattern) -> Values:
     return {"foundation": chains, "verdict": verdict, "by_mm": by_mm, "hook_mm": in_hand}
 
 
+def _ease(values: Values, pattern: Pattern) -> Values:
+    smaller = whole(values, "smaller_percent", 0, EASE_MOST_PERCENT, "How many per cent smaller than the hand")
+    return {"smaller_percent": smaller}
+
+
 RULES: Mapping[str, Callable[[Values, Pattern], Values]] = {
     "hand": _hand,
     "gauge": _gauge,
@@ -165,6 +172,7 @@ RULES: Mapping[str, Callable[[Values, Pattern], Values]] = {
     "left": _left,
     "sampled": _sampled,
     "felt": _felt,
+    "ease": _ease,
 }
 
 
@@ -180,6 +188,7 @@ def words(kind: str, values: Values) -> str:
         "yarn": "your yarn",
         "sampled": "yarn of a swatch or of stitches",
         "felt": "how round one fits",
+        "ease": "how close it shall fit",
         "tried": "a ring tried on",
     }
     return said.get(kind, kind)

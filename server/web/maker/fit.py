@@ -60,6 +60,7 @@ class SeenForm(BaseModel):
     width: str = ""
     hook_mm: str = ""
     entry: str = ""
+    smaller_percent: str = ""
 
     def values(self, units: Units) -> dict[str, Any]:
         """The values of its kind."""
@@ -68,12 +69,14 @@ class SeenForm(BaseModel):
             return {"what": "width", "mm": mm, "spot": self.spot}
         if self.kind == "undo":
             return {"entry": self.entry}
+        if self.kind == "ease":
+            return {"smaller_percent": self.smaller_percent}
         by_mm = length_mm(self.by, units, "by_mm")
         values = {"foundation": self.foundation, "verdict": self.verdict, "by_mm": by_mm}
         return values | ({"hook_mm": self.hook_mm} if self.kind == "felt" else {})
 
 
-KINDS = ("tried", "felt", "measured", "undo")
+KINDS = ("tried", "felt", "measured", "ease", "undo")
 
 
 @router.get("/notebook/{part_id}/fit")
@@ -89,7 +92,7 @@ def fit(request: Request, session: ReadSession, part_id: PartId) -> Response:
 def saw(
     request: Request, session: WriteSession, part_id: PartId, form: Annotated[SeenForm, Form()]
 ) -> Response:
-    """Writes down what was tried on, felt or measured; the card follows."""
+    """Writes down what was tried on, felt or measured, or how close it shall fit; the card follows."""
     device = device_of(request, session)
     kept = device.notebook(form.notebook)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)

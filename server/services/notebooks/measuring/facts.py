@@ -5,7 +5,7 @@ are all kept. Nothing has to be there.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlmodel import Session, col, select
@@ -23,7 +23,7 @@ from server.craft.measure.hands import Hand, aged_hand, guessed_hand, measured_h
 from server.craft.measure.lengths import Units
 from server.craft.measure.putup import PutUp
 from server.craft.measure.stated_yarn import header_gauge, read_yarn
-from server.craft.measure.updating import MeasuredWidth, Observation, TriedOn
+from server.craft.measure.updating import EASE, MeasuredWidth, Observation, TriedOn
 from server.craft.measure.yarntable import YarnCategory, yarn_category
 from server.craft.text.tree import Header
 from server.services.errors import NotFound
@@ -51,6 +51,7 @@ class Told:
     tried: tuple[Values, ...]
     sampled: tuple[Values, ...]
     from_part: str = ""
+    ease: Values | None = None
     last: craft.Entry | None = None
 
 
@@ -82,7 +83,7 @@ def told_with_hand(session: Session, desk: Desk) -> Told:
     if not found:
         return here
     _, hand, title = max(found, key=lambda each: each[0])
-    return Told(hand, here.gauge, here.yarn, here.left, here.felt, here.tried, here.sampled, title, here.last)
+    return replace(here, hand=hand, from_part=title)
 
 
 def _told(entries: Iterable[craft.Entry]) -> Told:
@@ -106,6 +107,7 @@ def _told(entries: Iterable[craft.Entry]) -> Told:
         every("felt"),
         every("tried"),
         every("sampled"),
+        ease=newest("ease"),
         last=last if last is not None and last.kind in TAKEN_BACK else None,
     )
 
@@ -171,6 +173,11 @@ def put_up_of(told: Told, header: Header) -> PutUp | None:
     return read_yarn(header.yarn).put_up if told.yarn is None else None
 
 
+def ease_of(told: Told) -> float:
+    """The ease she wants, as a share of the hand (−0.05 is 5 % smaller); the usual one where she said none."""
+    return EASE if told.ease is None else -told.ease["smaller_percent"] / 100
+
+
 def gauge_of(told: Told, header: Header, hook_mm: float | None, units: Units) -> Gauge:
     """The gauge to go by: what she chose, else the best there is. A swatch keeps the hook that it was made
     with, and is moved to the hook in her hand where that is another.
@@ -234,7 +241,9 @@ def request_of(desk: Desk, told: Told, hook_mm: float | None) -> FitRequest | No
     if counts is None:
         return None
     gauge = gauge_of(told, desk.pattern.header, hook_mm, desk.units)
-    return FitRequest(counts, hand_of(told.hand), gauge, seen=seen(desk, told), units=desk.units)
+    return FitRequest(
+        counts, hand_of(told.hand), gauge, ease_of(told), seen=seen(desk, told), units=desk.units
+    )
 
 
 def yarn_facts(told: Told) -> tuple[Fact, ...]:

@@ -25,6 +25,7 @@ from server.services.notebooks.desk import Desk
 from server.services.notebooks.measuring.facts import (
     Told,
     category_of,
+    ease_of,
     hand_of,
     is_for_a_hand,
     put_up_of,
@@ -70,6 +71,7 @@ class FitCard:
     named        the size that a pattern from a ring has for her hand
     rows         the recommended count and its neighbours, smallest first
     hand, gauge  what is gone by, in words; `guessed_*` where she has told neither
+    ease         how close it shall fit, in words; smaller_percent the same as a number
     settled      her own number as the same figures have it; None before
     after        what round one asks for, where it was said how it feels at her number
     taken_back   the entry that a press takes back, with its words
@@ -82,6 +84,8 @@ class FitCard:
     rows: tuple[Neighbour, ...] = ()
     hand: str = ""
     gauge: str = ""
+    ease: str = ""
+    smaller_percent: int = 0
     guessed_hand: bool = True
     guessed_gauge: bool = True
     seen: tuple[Seen, ...] = ()
@@ -114,6 +118,8 @@ def fit_card(session: Session, desk: Desk) -> FitCard:
         rows=_rows(desk, answer),
         hand=_hand_words(desk, told, hand),
         gauge=gauge.says,
+        ease=_ease_words(-request.ease),
+        smaller_percent=round(-request.ease * 100),
         guessed_hand=told.hand is None,
         guessed_gauge=told.gauge is None,
         seen=tuple(Seen(words) for words in answer.known.says),
@@ -189,6 +195,7 @@ def _after(desk: Desk, told: Told, counts: AllowedCounts, answer: FitAnswer) -> 
         by_mm=felt.get("by_mm"),
         hook_mm=hook_mm,
         thickness_mm=category.thickness_mm if category is not None else None,
+        ease=ease_of(told),
         units=desk.units,
     )
 
@@ -205,6 +212,10 @@ def _reasons(desk: Desk, answer: FitAnswer) -> tuple[str, ...]:
         f"{length_text(known.hand.spread_mm, desk.units)}.",
         *(words for words in answer.says if words.startswith(("Mitts are", "Ease as"))),
     )
+
+
+def _ease_words(smaller: float) -> str:
+    return f"{round(smaller * 100)} % smaller than the hand." if smaller else "As large as the hand."
 
 
 def _hand_words(desk: Desk, told: Told, hand: Hand) -> str:

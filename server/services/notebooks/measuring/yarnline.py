@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from server.craft.making.twinwords import at_words
-from server.craft.measure.lasting import OTHER_GLOVE, SOON, Glance, at_a_glance
+from server.craft.measure.lasting import SOON, Glance, at_a_glance
+from server.craft.measure.needing import tails_m, yarn_need
 from server.craft.measure.quantities import yarn_text
 from server.services.notebooks.desk import Desk, noun
 from server.services.notebooks.measuring.facts import told
@@ -53,9 +54,14 @@ def _on_the_scale(desk: Desk, piece: int, state: Reckoned, short: Glance, near: 
 
 
 def _without_a_scale(desk: Desk, piece: int, state: Reckoned) -> str:
-    stand = sum(metres_of(state.piece, spots) for spots in state.worked)
-    model = max(state.piece.metres * state.pieces - stand, 0.0)
-    need = state.calibration.metres(model, OTHER_GLOVE).middle
+    # The same sum as the yarn page's, ends and joins with it, less what stands.
+    whole = yarn_need(
+        state.piece, state.calibration, state.by,
+        pieces=state.pieces, put_up=state.put_up, units=desk.units,
+    ).metres.middle  # fmt: skip
+    stand = state.calibration.metres(sum(metres_of(state.piece, spots) for spots in state.worked)).middle
+    ends = tails_m(state.piece) * sum(desk.making.pieces[each].finished for each in desk.pieces)
+    need = max(whole - stand - ends, 0.0)
     sure = "as weighed" if state.calibration.best in ("glove", "part") else "a guess"
     what = "for both" if state.pieces == 2 else "to the end"
     return f"{_after(desk, piece)} about {yarn_text(need, desk.units)} of yarn still needed {what}, {sure}."
