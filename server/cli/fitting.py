@@ -10,6 +10,7 @@ from typing import Any, cast
 
 from server.cli import typed
 from server.cli.checking import text_of
+from server.craft.making import worn
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import FitAnswer, FitRequest, recommend
 from server.craft.measure.gauge import Gauge, any_gauge, swatch
@@ -30,8 +31,15 @@ from server.craft.measure.stated_yarn import header_gauge, hook_at, read_yarn
 from server.craft.measure.updating import EASE, MeasuredWidth, Observation, TriedOn, Verdict
 from server.craft.measure.yarntable import YarnCategory, yarn_category
 from server.craft.text.reader import read
-from server.craft.text.tree import Header
+from server.craft.text.tree import Header, Pattern
 
+NOT_ON_A_HAND = (
+    "This is not worn on a hand, and a hand is all that is measured here: its sizes say whom they fit."
+)
+ROWS_AROUND = (
+    "This is worked sideways: its chain is how long it is, and its rows go around. Lay it around the hand to "
+    "see how many."
+)
 TRIED, ROUND_ONE = ("too long", "too short", "fits"), ("too loose", "too tight", "right")
 
 
@@ -46,7 +54,7 @@ def fit(options: argparse.Namespace) -> int:
         print(*(f"Line {each.line}: {each.message}" for each in errors), sep="\n", file=sys.stderr)
         return 2
     try:
-        answer = _answer(reading.pattern.header, options)
+        answer = _answer(reading.pattern, options)
     except (ValueError, argparse.ArgumentTypeError) as error:
         print(error, file=sys.stderr)
         return 2
@@ -79,8 +87,12 @@ def hand_from(options: argparse.Namespace) -> Hand:
     )
 
 
-def _answer(header: Header, options: argparse.Namespace) -> tuple[dict[str, Any], list[str]]:
-    hand, units = hand_from(options), cast(Units, options.units)
+def _answer(pattern: Pattern, options: argparse.Namespace) -> tuple[dict[str, Any], list[str]]:
+    header, hand, units = pattern.header, hand_from(options), cast(Units, options.units)
+    if not worn.is_for_a_hand(pattern):
+        return _without_chains(header, hand, NOT_ON_A_HAND)
+    if worn.chain_goes_along(pattern):
+        return _without_chains(header, hand, ROWS_AROUND)
     stated = read_yarn(header.yarn).category
     category = yarn_category(options.yarn) if options.yarn is not None else stated
     gauge = any_gauge(_swatch(options), header_gauge(header), category, options.hook)
@@ -105,6 +117,11 @@ def _answer(header: Header, options: argparse.Namespace) -> tuple[dict[str, Any]
         words += ["", "The pattern's own sizes:", *own.says] if own is not None else []
         words += ["", "Sizes to offer:", *proposed.says]
     return told, words
+
+
+def _without_chains(header: Header, hand: Hand, says: str) -> tuple[dict[str, Any], list[str]]:
+    told = {"recommended": None, "size": None, "hand": asdict(hand), "sizes": header.sizes}
+    return {**told, "says": [says], "questions": ()}, [says]
 
 
 def _from_a_ring(

@@ -39,7 +39,8 @@ class Sizing:
 
     gauge       what is gone by, in words
     for_a_hand  False: nothing is proposed, since hands are all that the tables have
-    own         the pattern's own sizes; None where it begins in a ring, or has none
+    rows_around its chain is how long it is, and its rows go around
+    own         the pattern's own sizes; None where it begins in a ring, its rows go around, or it has none
     proposed    sizes to offer; None where counts cannot be chosen
     """
 
@@ -47,6 +48,7 @@ class Sizing:
     gauge: str
     for_a_hand: bool
     begins_in_ring: bool
+    rows_around: bool
     own: SizeTable | None
     proposed: SizeTable | None
 
@@ -66,12 +68,13 @@ def sizing_of(text: str, people: str, units: Units) -> Sizing:
     line = header.line("Gauge")
     at = f"At the pattern’s gauge, {line.value}." if line and header.gauge is not None else gauge.says
     counts = AllowedCounts.of(header)
-    if counts is None or not worn.is_for_a_hand(pattern):
-        return Sizing(header.title, at, worn.is_for_a_hand(pattern), counts is None, None, None)
+    for_a_hand, rows_around = worn.is_for_a_hand(pattern), worn.chain_goes_along(pattern)
+    if counts is None or not for_a_hand or rows_around:
+        return Sizing(header.title, at, for_a_hand, counts is None, rows_around, None, None)
     hands = population(people)
     own = size_table(counts.sizes, gauge, hands, units) if counts.sizes else None
     proposed = proposed_sizes(counts, gauge, hands, units) if counts.multiple is not None else None
-    return Sizing(header.title, at, True, False, own, proposed)
+    return Sizing(header.title, at, True, False, False, own, proposed)
 
 
 @lru_cache(maxsize=64)

@@ -13,7 +13,11 @@ import pytest
 from server.cli.commands import main
 from tests.craft.measure.mitts import QUAY
 
-RING = "Title: Cap\nSizes: small (large)\nFoundation: none\nFits: 16 (19) cm\n\n# Cap\nRnd 1: 6 sc in ring."
+CASES = Path(__file__).parents[1] / "cases" / "proved"
+RING = (
+    "Title: Tips\nSizes: small (large)\nFoundation: none\nFits: 16 (19) cm hand\n\n"
+    "# Tip\nRnd 1: 6 sc in ring."
+)
 
 
 @pytest.fixture
@@ -107,10 +111,38 @@ def test_a_piece_from_a_ring_goes_by_size(tmp_path: Path, capsys: pytest.Capture
 
 
 @pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("crossing-cowl", "not worn on a hand"),
+        ("drizzle-crown-beanie", "not worn on a hand"),
+        ("rowan-bobble-boot-cuffs", "not worn on a hand"),
+        ("corded-row-cuffs", "its rows go around"),
+    ],
+)
+def test_no_chains_are_told_where_none_go_around_a_hand(
+    name: str, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A cowl was "too loose: it turns on the hand", and a chain as long as a cuff taken to go around it."""
+    file = str(CASES / f"{name}.txt")
+    assert main(["fit", file, "--hand", "19cm"]) == 0
+    said = capsys.readouterr().out
+    assert says in said
+    assert "Chain " not in said
+    assert _json(capsys, "fit", file)["recommended"] is None
+
+
+def test_one_chain_is_in_the_singular(mitts: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["fit", mitts, "--tried", "1", "too long"]) == 0
+    said = capsys.readouterr().out
+    assert "1 chain was too long" in said
+    assert "1 chains" not in said
+
+
+@pytest.mark.parametrize(
     ("arguments", "says"),
     [
         (["--size", "99"], "no glove size"),
-        (["--age", "1"], "Nothing usable is published for 1 year"),
+        (["--age", "1"], "Nothing usable is published for 1 year;"),
         (["--yarn", "rope"], "no yarn category"),
         (["--table", "dogs"], "no population"),
         (["--tried", "24", "odd"], "too long, too short, fits"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from server.services import demo, sizing
@@ -51,6 +53,13 @@ def test_a_ring_and_what_is_no_glove_get_no_sizes() -> None:
     assert sizing.sizing_of(CROWN, "adults", "cm").begins_in_ring
     socks = SLIPWAY.replace("Slipway Wristers", "Slipway Socks").replace("cm hand", "cm foot")
     assert not sizing.sizing_of(socks, "adults", "cm").for_a_hand
+
+
+def test_a_chain_that_is_how_long_it_is_gets_no_sizes_around() -> None:
+    sideways = (Path(__file__).parents[1] / "cases" / "proved" / "corded-row-cuffs.txt").read_text("utf-8")
+    found = sizing.sizing_of(sideways, "adults", "cm")
+    assert found.rows_around
+    assert (found.own, found.proposed) == (None, None)
 
 
 def test_yarn_that_cannot_do_is_warned_of() -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from server.craft.making.twinwords import piece_noun
-from server.craft.text.tree import Pattern
+from server.craft.text.tree import Pattern, RoundLine
 
 NOT_ON_A_HAND = frozenset({"sock", "bootie", "slipper", "leg warmer", "sleeve"})
+BY_TITLE = re.compile(r"\b(boots?|ankles?|legs?|foot|feet)\b", re.IGNORECASE)  # "Boot Cuffs": no glove either
 
 
 def is_for_a_hand(pattern: Pattern) -> bool:
@@ -15,4 +18,20 @@ def is_for_a_hand(pattern: Pattern) -> bool:
     line = pattern.header.line("Fits")
     if line is not None and "hand" in line.value.lower():
         return True
-    return pattern.header.pieces == "pair" and piece_noun(pattern) not in NOT_ON_A_HAND
+    header = pattern.header
+    named_otherwise = piece_noun(pattern) in NOT_ON_A_HAND or BY_TITLE.search(header.title)
+    return header.pieces == "pair" and not named_otherwise
+
+
+def chain_goes_along(pattern: Pattern) -> bool:
+    """Whether the foundation is how long it is, and the rows go around: "Rows 2 to 32, or until it goes
+    around the wrist". Its chains say nothing of how far around it is.
+    """
+    return pattern.header.worked == "rows" and any(
+        isinstance(line, RoundLine)
+        and line.label is not None
+        and line.label.until is not None
+        and "around" in line.label.until.lower()
+        for section in pattern.sections
+        for line in section.lines
+    )

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from server.craft.measure.counts import AllowedCounts
-from server.craft.measure.updating import Observation, TriedOn
+from server.craft.measure.updating import Observation, TriedOn, chains_were
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +54,8 @@ def within(counts: AllowedCounts, exact: float, bounds: Bounds) -> tuple[int, st
     nearest = counts.nearest(exact)
     if bounds.contradict:
         return nearest, (
-            f"{bounds.too_short} chains were too short and {bounds.too_long} too long: one of the two was "
-            "another yarn, hook or hand. Try a ring on once more."
+            f"{chains_were(bounds.too_short or 0)} too short and {bounds.too_long} too long: one of the two "
+            "was another yarn, hook or hand. Try a ring on once more."
         )
     fit = [count for count in bounds.fit if counts.allows(count)]
     if fit:
@@ -64,10 +64,10 @@ def within(counts: AllowedCounts, exact: float, bounds: Bounds) -> tuple[int, st
     if bounds.hold(nearest):
         return nearest, ""
     if bounds.too_long is not None and nearest >= bounds.too_long:
-        other, words = counts.below(bounds.too_long), f"{bounds.too_long} chains were too long"
+        other, words = counts.below(bounds.too_long), f"{chains_were(bounds.too_long)} too long"
     else:
         assert bounds.too_short is not None
-        other, words = counts.above(bounds.too_short), f"{bounds.too_short} chains were too short"
+        other, words = counts.above(bounds.too_short), f"{chains_were(bounds.too_short)} too short"
     if other is None or not bounds.hold(other):
         between = "" if other is None else ", and the next count went too far the other way"
         return nearest, f"{words}{between}: there is no count to go to. Another hook may bring it right."

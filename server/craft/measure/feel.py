@@ -12,9 +12,10 @@ FAR = 0.05  # so much beyond the band it is felt at once
 
 def feel_of(ease: float) -> Feel:
     """ "right" from −10 to 0 % of the hand, "snug" below, "loose" above (reference page, section 8)."""
-    if ease < EASE_FROM - 1e-9:
+    shown = round(ease, 2)  # as whole per cents, the way it is said beside
+    if shown < EASE_FROM - 1e-9:
         return "snug"
-    return "loose" if ease > EASE_TO + 1e-9 else "right"
+    return "loose" if shown > EASE_TO + 1e-9 else "right"
 
 
 def feel_words(ease: float) -> str:

@@ -111,8 +111,9 @@ def aged_hand(age_years: int) -> Hand:
     """A child's hand by completed years. ValueError where nothing was measured at that age."""
     ages = child_ages()
     if age_years not in ages:
+        years = f"{age_years} year{'' if age_years == 1 else 's'}"
         raise ValueError(
-            f"Nothing usable is published for {age_years} years; there are figures from {ages[0]} to "
+            f"Nothing usable is published for {years}; there are figures from {ages[0]} to "
             f"{ages[-1]}. Measure the hand, or an older mitten that fits."
         )
     spread = child_spread(age_years, "hand circumference")

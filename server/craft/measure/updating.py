@@ -94,6 +94,16 @@ def updated(
     return Known(moved, known, belief, tuple(one.says for one in each))
 
 
+def chains_text(number: int) -> str:
+    """ "1 chain", "28 chains"."""
+    return f"{number} chain{'' if number == 1 else 's'}"
+
+
+def chains_were(number: int) -> str:
+    """ "1 chain was", "28 chains were"."""
+    return f"{chains_text(number)} {'was' if number == 1 else 'were'}"
+
+
 def share_of(hand: Hand) -> float:
     """How unsure a hand is, as a share of it."""
     return hand.spread_mm / hand.around_mm
@@ -145,7 +155,13 @@ def _tried(one: TriedOn, hand: Hand, ease: float, units: Units) -> Seen:
         # The same band whatever ease she asks for: what feels right is right.
         middle = hand.around_mm * (1 + (EASE_FROM + EASE_TO) / 2)
         spread = math.hypot(FITS_SPREAD, CHAIN_TO_FABRIC)
-        return Seen(1, 1, one.foundation / (middle / hand.around_mm), spread, f"{one.foundation} chains fit.")
+        return Seen(
+            1,
+            1,
+            one.foundation / (middle / hand.around_mm),
+            spread,
+            f"{chains_text(one.foundation)} {'fits' if one.foundation == 1 else 'fit'}.",
+        )
     by, doubt = one.by_mm, READ_MM
     if by is None:
         by, doubt = hand.around_mm * UNSAID, hand.around_mm * UNSAID
@@ -158,7 +174,7 @@ def _tried(one: TriedOn, hand: Hand, ease: float, units: Units) -> Seen:
     spread = math.hypot(doubt / ring, CHAIN_TO_FABRIC)
     length = f"{length_text(one.by_mm, units)} " if one.by_mm is not None else ""
     says = (
-        f"{one.foundation} chains were {length}{one.verdict}: about "
+        f"{chains_were(one.foundation)} {length}{one.verdict}: about "
         f"{one.foundation * TEN_CM_MM / ring:.1f} stitches in {length_text(TEN_CM_MM, units)}."
     )
     return Seen(1, part, value, spread, says)

@@ -161,7 +161,9 @@ def _felt(values: Values, pattern: Pattern) -> Values:
 
 
 def _ease(values: Values, pattern: Pattern) -> Values:
-    smaller = whole(values, "smaller_percent", 0, EASE_MOST_PERCENT, "How many per cent smaller than the hand")
+    smaller = whole(
+        values, "smaller_percent", 0, EASE_MOST_PERCENT, "How many per cent smaller than the hand"
+    )
     return {"smaller_percent": smaller}
 
 

@@ -174,7 +174,7 @@ def put_up_of(told: Told, header: Header) -> PutUp | None:
 
 
 def ease_of(told: Told) -> float:
-    """The ease she wants, as a share of the hand (−0.05 is 5 % smaller); the usual one where she said none."""
+    """The ease she wants, as a share of the hand (−0.05: 5 % smaller); the usual where she said none."""
     return EASE if told.ease is None else -told.ease["smaller_percent"] / 100
 
 
@@ -236,9 +236,11 @@ def widths(desk: Desk) -> list[tuple[str, MeasuredWidth]]:
 
 
 def request_of(desk: Desk, told: Told, hook_mm: float | None) -> FitRequest | None:
-    """What is known before a recommendation; None where the pattern begins in a ring."""
+    """What is known before a recommendation; None where no chains go around the hand: the pattern begins in a
+    ring, or its rows go around.
+    """
     counts = AllowedCounts.of(desk.pattern.header)
-    if counts is None:
+    if counts is None or worn.chain_goes_along(desk.pattern):
         return None
     gauge = gauge_of(told, desk.pattern.header, hook_mm, desk.units)
     return FitRequest(

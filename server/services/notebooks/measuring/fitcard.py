@@ -9,6 +9,7 @@ from typing import Any, Literal
 from sqlmodel import Session
 
 from server.craft import making as craft
+from server.craft.making import worn
 from server.craft.making.twinwords import at_words
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import Choice, FitAnswer, choice, recommend
@@ -67,7 +68,8 @@ class FitCard:
     """The card.
 
     for_a_hand   False: the part is not worn on a hand, and nothing is recommended
-    answer       None where the pattern begins in a ring, or is not for a hand
+    answer       None where the pattern begins in a ring, its rows go around, or it is not for a hand
+    rows_around  whether its chain is how long it is, and its rows go around
     named        the size that a pattern from a ring has for her hand
     rows         the recommended count and its neighbours, smallest first
     hand, gauge  what is gone by, in words; `guessed_*` where she has told neither
@@ -81,6 +83,7 @@ class FitCard:
     told: Told
     answer: FitAnswer | None = None
     named: NamedSize | None = None
+    rows_around: bool = False
     rows: tuple[Neighbour, ...] = ()
     hand: str = ""
     gauge: str = ""
@@ -107,8 +110,15 @@ def fit_card(session: Session, desk: Desk) -> FitCard:
     if request is None:
         header = desk.pattern.header
         named = size_for(header.sizes, header.fits_cm, hand, desk.units)
-        return FitCard(True, told, named=named, hand=_hand_words(desk, told, hand),
-                       guessed_hand=told.hand is None, taken_back=back)  # fmt: skip
+        return FitCard(
+            True,
+            told,
+            named=named,
+            rows_around=worn.chain_goes_along(desk.pattern),
+            hand=_hand_words(desk, told, hand),
+            guessed_hand=told.hand is None,
+            taken_back=back,
+        )
     answer = recommend(request)
     gauge = request.gauge
     return FitCard(
