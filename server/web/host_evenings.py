@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 
 from server.services import alongs
 from server.services.errors import NotFound, Refusal
+from server.services.recap.evening import told_again
 from server.services.series import EveningForm, Twice, evenings
 from server.services.series.wallclock import WallTime, choices_of, zones
 from server.web.evening_words import ShownEvening, shown_evenings
@@ -28,13 +29,15 @@ Choices = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True)
 class EveningsPage:
-    """Context of host/evenings.html: the evenings, and the form for a new one as typed. choices: which of
-    two equal times, where that is asked."""
+    """Context of host/evenings.html: the evenings, and the form for a new one as typed. told: those
+    whose room was open and is closed, some before their hour; choices: which of two equal times, where that
+    is asked."""
 
     host_name: str
     along_id: int
     along_title: str
     evenings: tuple[ShownEvening, ...]
+    told: frozenset[int]
     form: EveningForm
     parts: Choices
     zones: tuple[str, ...]
@@ -97,6 +100,7 @@ def _list(
         along_id=along_id,
         along_title=along.title,
         evenings=shown_evenings(evenings.of_along(session, along_id), now()),
+        told=told_again(session, along_id),
         form=typed or evenings.usual(session, host.host_id, along_id),
         parts=_parts(session, along_id),
         zones=zones(),

@@ -292,3 +292,24 @@ def test_what_was_said_can_be_taken_off_the_screens(people: People) -> None:
     people.press("Say it", words="A stretch for the hands.")
     people.press("Take it off the screens")
     assert "A stretch" not in people.desk().one(id="desk-said").text
+
+
+def test_a_maker_reads_that_her_name_is_hidden(people: People) -> None:
+    people.press("Open the room")
+    assert "with your nickname" in people.page("Noor").one(id="hand").text
+    words = look(people.host, "/host/alongs/1/words")
+    name = next(each for each in words.one(id="names").all("li") if "Noor" in each.text)
+    go_on(people.host, send(people.host, name, "Hide"))
+    assert "Your host has hidden your nickname" in people.page("Noor").one(id="hand").text
+    assert "with your nickname" in people.page("Mina").one(id="hand").text
+
+
+def test_a_room_that_was_closed_before_its_hour_has_its_recap_in_the_list(people: People) -> None:
+    def recaps() -> list[str]:
+        links = [a.attributes["href"] for a in look(people.host, "/host/alongs/1/evenings").all("a")]
+        return [href for href in links if href.endswith("/recap")]
+
+    people.press("Open the room")
+    assert recaps() == ["/host/evenings/1/recap"]
+    people.press("Close the room")
+    assert recaps() == ["/host/evenings/1/recap", f"/host/evenings/{EVENING}/recap"]

@@ -30,13 +30,15 @@ class Hand:
 
 @dataclass(frozen=True)
 class Visited:
-    """A room as a maker finds it. done: whether she has said so at the place where the host is."""
+    """A room as a maker finds it. done: whether she has said so at the place where the host is; unnamed:
+    whether a host has hidden her nickname."""
 
     evening_id: int
     along_id: int
     now: Present
     hand: Hand | None
     done: bool
+    unnamed: bool
 
 
 def visited(session: Session, notebook_id: int, evening_id: int) -> Visited:
@@ -48,7 +50,7 @@ def visited(session: Session, notebook_id: int, evening_id: int) -> Visited:
     now = log.state(session, evening_id)
     return Visited(
         evening_id, evening.along_id, now, hand_of(session, evening_id, notebook_id),
-        _is_done(session, evening_id, notebook_id, now),
+        _is_done(session, evening_id, notebook_id, now), bool(hidden_among(session, [notebook_id])),
     )  # fmt: skip
 
 
