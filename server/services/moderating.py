@@ -1,4 +1,4 @@
-"""What makers call themselves and what they said in rooms: seen by an along's hosts, hidden and shown again.
+"""What makers call themselves and what was said in rooms: seen by an along's hosts, hidden and shown again.
 
 A hidden name is left out of every host's page, which others look at too; hidden words are left out of
 everything that makers and the screen are shown. Nothing is deleted: a maker keeps what she wrote, and it goes
@@ -19,6 +19,7 @@ from server.storage.tables import Along, Evening, Notebook, NotebookHidden, Room
 
 UNKNOWN = "There is nothing of yours at this address."
 A_PAGE = 100
+SAID = ("hand", "announce", "answer")  # kinds that have words for others
 
 
 @dataclass(frozen=True)
@@ -32,7 +33,8 @@ class Name:
 
 @dataclass(frozen=True)
 class Words:
-    """What a maker said with her hand up. hidden_by: who has hidden it, "" where it is shown."""
+    """What a maker said with her hand up, or a host to all (notebook_id: 0, nickname: the host's name then).
+    hidden_by: who has hidden it, "" where it is shown."""
 
     event_id: int
     evening_id: int
@@ -68,8 +70,8 @@ def said(session: Session, host_id: int, along_id: int, page: int = 1) -> Said:
         select(func.count()).select_from(Notebook).where(Notebook.along_id == along_id)
     ).one()
     spoken = (
-        Evening.along_id == along_id, RoomEvent.evening_id == Evening.id, RoomEvent.kind == "hand",
-        RoomEvent.words != "",
+        Evening.along_id == along_id, RoomEvent.evening_id == Evening.id, col(RoomEvent.kind).in_(SAID),
+        RoomEvent.words != "", (col(RoomEvent.kind) == "hand") | col(RoomEvent.notebook_id).is_(None),
     )  # fmt: skip
     many = session.exec(select(func.count()).select_from(RoomEvent).where(*spoken)).one()
     pages = max(1, -(-max(makers, many) // A_PAGE))
@@ -85,7 +87,8 @@ def said(session: Session, host_id: int, along_id: int, page: int = 1) -> Said:
     ).all()
     words = session.exec(
         select(RoomEvent, Evening, Notebook, RoomHidden)
-        .where(*spoken, RoomEvent.notebook_id == Notebook.id)
+        .where(*spoken)
+        .outerjoin(Notebook, col(RoomEvent.notebook_id) == Notebook.id)
         .outerjoin(RoomHidden, col(RoomHidden.event_id) == RoomEvent.id)
         .order_by(col(RoomEvent.id).desc())
         .offset(first)
@@ -107,10 +110,10 @@ def _by(hidden: NotebookHidden | RoomHidden | None) -> str:
     return hidden.hidden_by if hidden is not None else ""
 
 
-def _words(event: RoomEvent, evening: Evening, notebook: Notebook, hidden: RoomHidden | None) -> Words:
+def _words(event: RoomEvent, evening: Evening, notebook: Notebook | None, hidden: RoomHidden | None) -> Words:
+    whose = (notebook.id or 0, notebook.nickname) if notebook is not None else (0, event.said_by)
     return Words(
-        event.id or 0, evening.id or 0, evening.title, notebook.id or 0, notebook.nickname, event.words,
-        event.at, _by(hidden),
+        event.id or 0, evening.id or 0, evening.title, *whose, event.words, event.at, _by(hidden)
     )  # fmt: skip
 
 
@@ -133,11 +136,11 @@ def hide_name(
 def hide_words(
     session: Session, host_id: int, along_id: int, event_id: int, now: datetime, *, hidden: bool
 ) -> None:
-    """Hide what a maker said in a room, or show it again; doing it twice changes nothing."""
+    """Hide what a maker or a host said in a room, or show it again; doing it twice changes nothing."""
     _own(session, host_id, along_id)
     event = session.get(RoomEvent, event_id)
     evening = session.get(Evening, event.evening_id) if event is not None else None
-    if event is None or evening is None or evening.along_id != along_id or event.kind != "hand":
+    if event is None or evening is None or evening.along_id != along_id or event.kind not in SAID:
         raise NotFound(UNKNOWN)
     row = session.get(RoomHidden, event_id)
     if hidden and row is None:

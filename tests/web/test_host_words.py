@@ -110,3 +110,20 @@ def test_nothing_personal_is_asked_to_join(client: TestClient, told: Told) -> No
     }
     assert fields == {"nickname"}
     assert "no e-mail, no age" in page.text
+
+
+def test_what_a_host_said_is_hidden_from_room_and_recap(
+    client: TestClient, told: Told, engine: Engine
+) -> None:
+    with writing(engine) as session:
+        room.open_room(session, 1, told.evening_id, told.ida.now)
+        room.announce(session, 1, told.evening_id, "Said in haste.", told.ida.now)
+    where, evening = page_of(told), f"/notebook/evening/{told.evening_id}"
+    for page in (evening, f"{evening}/recap"):
+        assert "Said in haste." in look(client, page).text
+    assert "Marit, " in look(told.host, where).one(id="said").text
+    send(told.host, look(told.host, where), "Hide: Said in haste.")
+    for page in (evening, f"{evening}/recap", f"/host/evenings/{told.evening_id}/room"):
+        assert "Said in haste." not in look(client if "notebook" in page else told.host, page).text
+    send(told.host, look(told.host, where), "Show again: Said in haste.")
+    assert "Said in haste." in look(client, evening).text

@@ -70,12 +70,15 @@ def state(session: Session, evening_id: int) -> Present:
     opened, closed = last.get("opened"), last.get("closed")
     is_open = opened is not None and (closed is None or _id(closed) < _id(opened))
     since = _id(opened) if opened is not None else 0
+    said = _said(last.get("announce"), since)
+    if said is not None and session.get(RoomHidden, said.id) is not None:
+        said = None
     return Present(
         number=max((_id(row) for row in last.values()), default=0),
         is_open=is_open,
         opened_at=opened.at if opened else None,
         at=_at(last.get("step")),
-        said=_said(last.get("announce"), since),
+        said=said,
         timer=_timer(last.get("timer"), since),
         answer=_id(last["answer"]) if "answer" in last else 0,
     )

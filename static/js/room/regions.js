@@ -52,7 +52,7 @@ function sayUnsent(form) {
   said.className = "field-error";
   said.setAttribute("role", "alert");
   said.textContent = UNSENT;
-  form.append(said);
+  (form.closest(".desk-moves") ?? form).append(said);
 }
 
 function clear(form) {
