@@ -37,6 +37,13 @@ def test_every_size_in_metres_yards_grams_and_balls(mitts: str, capsys: pytest.C
     assert [one["verdict"] for one in told["stated"]] == ["enough", "enough"]
 
 
+def test_a_label_in_ounces_and_yards_is_said_without_stray_digits(
+    mitts: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["yarn", mitts, "--put-up", "3.5 oz = 200 yd", "--units", "in"]) == 0
+    assert "By the label 99.2 g are 182.9 m." in capsys.readouterr().out
+
+
 def test_in_words(mitts: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["yarn", mitts, "--units", "in"]) == 0
     said = capsys.readouterr().out

@@ -223,7 +223,7 @@ class _Reckoning:
         cake = hand.left_g + self._worked_g(self.stands)
         per_m = hand.calibration.belief.middle(1, 1)
         whole = self.known.metres * per_m + hand.calibration.weight(tails_m(self.known))
-        if whole <= cake / 2 or hand.worked_two:
+        if cake <= 0 or whole <= cake / 2 or hand.worked_two:  # no yarn at all has no half
             return None
         grown, to_go = 0.0, 0
         for each in self.known.rounds:

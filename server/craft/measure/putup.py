@@ -61,7 +61,7 @@ def grams_per_metre(put_up: PutUp | None, category: YarnCategory | None) -> tupl
     √12); else from that of medium yarn.
     """
     if put_up is not None:
-        says = f"By the label {put_up.grams:g} g are {put_up.metres:g} m."
+        says = f"By the label {round(put_up.grams, 1):g} g are {round(put_up.metres, 1):g} m."
         return put_up.g_per_m, LABEL_SPREAD, says
     guess = category if category is not None else yarn_category(4)
     low, high = guess.m_per_100g

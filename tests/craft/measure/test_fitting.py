@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from server.craft.measure.counts import AllowedCounts
-from server.craft.measure.feel import feel_of
+from server.craft.measure.feel import feel_of, feel_words
 from server.craft.measure.fitting import FitRequest, recommend
 from server.craft.measure.gauge import any_gauge, pattern_gauge, swatch
 from server.craft.measure.hands import guessed_hand, measured_hand
@@ -188,3 +188,12 @@ def test_the_next_hook_is_one_that_is_felt() -> None:
     assert next_hook_mm(4.0, smaller=True) == 3.5
     assert next_hook_mm(2.0, smaller=True) is None
     assert next_hook_mm(None, smaller=True) is None
+
+
+@pytest.mark.parametrize(
+    ("ease", "feel"), [(0.004, "right"), (-0.104, "right"), (0.006, "loose"), (-0.106, "snug")]
+)
+def test_what_is_shown_as_0_or_10_per_cent_feels_right(ease: float, feel: str) -> None:
+    """Beside "(0 %)" stood "a little loose"."""
+    assert feel_of(ease) == feel
+    assert feel in feel_words(ease)

@@ -142,6 +142,13 @@ def test_glove_one_is_warned_before_it_eats_more_than_half() -> None:
     assert _lasts(60).half is None
 
 
+def test_no_yarn_at_all_has_no_half() -> None:
+    """It was "23 g of 0 g, more than half"."""
+    answer = _lasts(0)
+    assert answer.verdict == "not enough"
+    assert answer.half is None
+
+
 def test_a_single_piece_has_no_half() -> None:
     pattern, _ = tube("dc", 60, 12)
     answer = will_it_last(YarnAtHand(pattern, Numbers(60, "one"), BY, VAGUE, 80, pieces=1))

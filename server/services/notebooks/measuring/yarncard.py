@@ -103,7 +103,8 @@ def _needed_words(lasting: Lasting | None) -> str:
 
 def _yarn_words(state: Reckoned) -> str:
     category = state.category.title if state.category is not None else "not named: taken as for the hook"
-    label = f", {state.put_up.grams:g} g = {state.put_up.metres:g} m" if state.put_up is not None else ""
+    own = state.put_up
+    label = f", {round(own.grams, 1):g} g = {round(own.metres, 1):g} m" if own is not None else ""
     return f"{category}{label}; hook {hook_text(state.by.hook_mm)}{', a guess' if state.by.guessed else ''}."
 
 
