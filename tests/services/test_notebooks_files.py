@@ -126,6 +126,24 @@ def ida(session: Session) -> Maker:
     return maker
 
 
+def test_what_she_told_of_fit_and_yarn_comes_along(session: Session, ida: Maker) -> None:
+    """Out, erased and in again: hand, gauge, ease and yarn as she gave them, each within its bounds."""
+    ida.send("hand", 0, known="measured", around_mm=185)
+    ida.send("gauge", 0, source="swatch", stitches=18, over_mm=100)
+    ida.send("ease", 0, smaller_percent=8)
+    ida.send("yarn", 0, category=4, grams=50, metres=85)
+    before = file_of(session, ida.notebook_id)
+    entries = content(before)["projects"][0]["entries"]
+    assert entries[-2]["values"] == {"smaller_percent": 8}
+    spoiled = before.replace('"smaller_percent": 8', '"smaller_percent": 80')
+    assert spoiled != before
+    with pytest.raises(Refusal):
+        bring(session, spoiled)
+    erasing.erase(session, ida.notebook_id, "Ida", LATER)
+    again = bring(session, before)
+    assert content(file_of(session, again.notebook_id))["projects"][0]["entries"] == entries
+
+
 def test_read_in_twice_brings_nothing_twice(session: Session, ida: Maker) -> None:
     file = file_of(session, ida.notebook_id)
     entries = session.exec(select(func.count()).select_from(Entry)).one()
