@@ -10,6 +10,7 @@ from math import gcd
 from server.craft.text import rules
 from server.craft.text.findings import Finding
 from server.craft.text.rules import Rule
+from server.craft.text.sizes import size_names
 from server.craft.text.source import Source
 from server.craft.text.special import DEFAULTS, read_special
 from server.craft.text.tree import Gauge, Header, HeaderLine, Pieces, Span, SpecialStitch, Terms, Worked
@@ -25,8 +26,6 @@ OTHER_KEYS = {
 KEY_LINE = re.compile(r"^\s*(?P<key>[A-Za-z][A-Za-z ]{1,30}?)\s*:\s*(?P<value>.*?)\s*$")
 DECIMAL = r"\d+(?:[.,]\d+)?"
 CM_PER_IN = Fraction(254, 100)
-MEASURE = re.compile(r"^\d[\d.\s/–-]*(?:[\"”]|in\b|inch|cm\b)", re.IGNORECASE)
-"""What a size measures, beside its name."""
 MAX_CHAINS = 2000
 MAX_CUSTOM_COUNTS = 400
 MAX_SPECIALS = 60
@@ -174,10 +173,7 @@ class HeaderReader:
             if len(foundations) <= 1:
                 return ("one size",)
             return tuple(f"size {number}" for number in range(1, len(foundations) + 1))
-        said = re.split(r"(?<=[)\]])\.?\s+(?=[A-Z])|\.\s", line.value)[0]
-        names = tuple(name.strip(" .") for name in re.split(r"[(),;\[\]/]", said) if name.strip(" ."))
-        if not all(MEASURE.match(name) for name in names):
-            names = tuple(name for name in names if not MEASURE.match(name))  # `3-6 months, 16" around`
+        names = size_names(line.value)
         if not names or len(set(names)) < len(names):
             self._unread(
                 line, "sizes", "a name for each size, smallest first, such as `small (medium, large)`"

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from server.craft.text.cursor import Cursor
 from server.craft.text.instructions import inline, instruction
+from server.craft.text.left import to_last
 from server.craft.text.numbers import number
-from server.craft.text.places import place, to_last
+from server.craft.text.places import place
 from server.craft.text.terms import alien
 from server.craft.text.tree import Chain, Number, Place, Plain, Skip, Work
 

@@ -8,6 +8,7 @@ from server.craft.text import row_ends
 from server.craft.text.chains import chain, counts_as
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.joins import join, join_place, to_ring
+from server.craft.text.left import all_left
 from server.craft.text.nouns import noun
 from server.craft.text.numbers import number
 from server.craft.text.picots import picot_of
@@ -272,9 +273,9 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         return Work(stitch, many, Place("next", (Noun("st"),), again, span=cursor.since(start)))
     if cursor.is_word("across", "around") and not _post_place(cursor):
         cursor.take()
-        if legs(stitch) > 1:
-            return Repeat((Work(stitch, many, None),), around=True, style="bracket")
-        return Work(stitch, many, Place("each", (Noun("st"),), span=cursor.since(start)))
+        return _over_all(stitch, many, Place("each", (Noun("st"),), span=cursor.since(start)))
+    if stitch != "sl st" and many == Plain(1) and (left := all_left(cursor)):
+        return _over_all(stitch, many, left)
     if cursor.is_word("in", "over", "around", "to", "across", "through", "between") or loop_ahead(cursor):
         return Work(stitch, many, _preposed(cursor, stitch))
     if cursor.is_word("next", "each", "same", "first", "last"):
@@ -283,6 +284,14 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
         # "2 sc" alone: one in each of the next two (designers differ; the stated count tells)
         return Work(stitch, Plain(1), Place("next", (Noun("st"),), many))
     return Work(stitch, many, None)
+
+
+def _over_all(stitch: str, many: Number, each: Place) -> Instruction:
+    """One in each of these; of a decrease as many as come out even."""
+    if legs(stitch) == 1:
+        return Work(stitch, many, each)
+    left = None if each.until is None else replace(each, which="last", count=each.until, until=None)
+    return Repeat((Work(stitch, many, None),), around=left is None, to_last=left, style="bracket")
 
 
 def _spread_evenly(made: Instruction, many: Number) -> Instruction:

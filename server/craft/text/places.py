@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from server.craft.text.betweens import between, other_side
 from server.craft.text.cursor import FILLERS, Cursor
+from server.craft.text.left import ends_here, pass_end_of_round, to_last
 from server.craft.text.nouns import counted_space, noun
 from server.craft.text.numbers import number
 from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
@@ -318,7 +319,7 @@ def _each(cursor: Cursor) -> Place:
     count = number(cursor)
     cursor.skip_words(("rem", "unworked"))
     skipped = cursor.word("skipped", "sk")
-    name = noun(cursor)
+    name = noun(cursor) or (Noun("st") if count is not None and ends_here(cursor) else None)
     if name is None:
         raise cursor.unread(NOUN_EXPECTED)
     nouns = _and_nouns(cursor, name)
@@ -352,7 +353,7 @@ def _around(cursor: Cursor, where: Place) -> Place:
         where = replace(where, which=which, nouns=(Noun("foundation ch"),))
     back = cursor.at
     if cursor.word("around", "across", "round"):
-        _pass_end_of_round(cursor)
+        pass_end_of_round(cursor)
         if where.which == "next" and where.count is not None:
             return where
         where = replace(where, which="each")
@@ -363,35 +364,10 @@ def _around(cursor: Cursor, where: Place) -> Place:
     if cursor.word("to", "until", "til", "till"):
         cursor.skip_words(("the",))
         if cursor.word("end"):
-            _pass_end_of_round(cursor)
+            pass_end_of_round(cursor)
             return replace(where, which="each")
         cursor.at = back
         if until := to_last(cursor):
             return replace(where, which="each", until=until.count or Plain(1))
     cursor.at = back
     return where
-
-
-def _pass_end_of_round(cursor: Cursor) -> None:
-    back = cursor.at
-    if cursor.word("of", "to", "the"):
-        cursor.skip_words(("the", "end", "of"))
-        if cursor.word("rnd", "row"):
-            return
-    cursor.at = back
-
-
-def to_last(cursor: Cursor) -> Place | None:
-    """`to last 2 sts`, `until last st`, `until 2 sts remain`, `to within last 2 sts`."""
-    back = cursor.at
-    if not cursor.word("to", "until", "til", "till"):
-        return None
-    cursor.skip_words(("within", "the", "you", "reach", "have"))
-    last = cursor.word("last")
-    count = number(cursor)
-    name = noun(cursor)
-    left = cursor.word("rem", "left", "unworked")
-    if (last or left) and (name is not None or count is not None):
-        return Place("last", (name or Noun("st"),), count or Plain(1), span=cursor.since(back))
-    cursor.at = back
-    return None

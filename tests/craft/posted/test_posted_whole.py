@@ -451,6 +451,29 @@ HANDS = {
         },
         {"40": "Rnd 30", "44": "Rnd 30", "48": "Rnd 30"},
     ),
+    "harbour-lights-uk": Hand(
+        # one size, whatever is said of the hand that it is for
+        {
+            "Title": "Harbour Lights Wristies",
+            "Terms": "UK",
+            "Foundation": "32",
+            "Hook": "4 mm",
+            "Fits": "18 cm",
+        },
+        {"One size": 32},
+        {
+            # the chain, and one in each chain but the first
+            ("Rnd 1", "32"): {"tr": 32},
+            # the chain, 15 times front and plain over 30, one front
+            ("Rnd 2", "32"): {"tr": 16, "FPtr": 16},
+            ("Rnd 6", "32"): {"tr": 16, "FPtr": 16},
+            # 6 passed over by 6 chains
+            ("Rnd 8", "32"): {"tr": 26, "ch-6 sp": 1},
+            ("Rnd 12", "32"): {"tr": 32},
+            ("Rnd 13", "32"): {"dc": 32},
+        },
+        {"32": "Rnd 13"},
+    ),
     "wren-baby-hat": Hand(
         {"Foundation": "none", "Worked": "spiral", "Pieces": "one", "Hook": "4 mm", "Fits": "16 in"},
         # the inches beside the age are no other size

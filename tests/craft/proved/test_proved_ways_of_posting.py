@@ -337,3 +337,52 @@ def test_a_list_that_numbers_the_labels(check: Check) -> None:
     # the rounds are no second Row 1 and 2: they are a section of their own, along the rows' ends
     proved_clean(report)
     assert [row["section"] for row in report["rounds"]["9"]][-2:] == ["Edge", "Edge"]
+
+
+LEFT = [
+    # 24 below: 4, and the 20 that are left
+    ("sc in first 4 sts, sc to end of rnd", {"sc": 24}),
+    ("sc in first 4 sts, sc to the end of the round", {"sc": 24}),
+    ("sc in first 4 sts, sc to end", {"sc": 24}),
+    ("sc in first 20 sts, sc in rem 4", {"sc": 24}),
+    ("sc in first 20 sts, sc in rem 4 sts", {"sc": 24}),
+    ("sc in first 20 sts, sc in remaining 4", {"sc": 24}),
+    ("sc in first 20 sts, sc in remaining sts", {"sc": 24}),
+    # 22 once, and the last 2 doubled
+    ("sc in first 4 sts, sc to last 2 sts, 2 sc in each of last 2 sts", {"sc": 26}),
+    # the last 4 closed two by two
+    ("sc in first 20 sts, sc2tog to end", {"sc": 22, "sc2tog": 2}),
+    ("sc in first 20 sts, sc2tog to last 2 sts, sc in each of last 2 sts", {"sc": 23, "sc2tog": 1}),
+]
+
+
+@pytest.mark.parametrize(("words", "hand"), LEFT)
+def test_what_is_left_of_a_round(check: Check, words: str, hand: dict[str, int]) -> None:
+    report = check(tube(f"Rnd 2: Ch 1, {words}; join.", foundation="24"))
+    proved_clean(report)
+    worked = counts(report, 24, "Cuff", "Rnd 2")
+    assert {name: worked[name] for name in hand} == hand
+
+
+def test_as_many_as_are_not_left(check: Check) -> None:
+    found = only_finding(check(tube("Rnd 2: Ch 1, sc in first 20 sts, sc in rem 3; join.", foundation="24")))
+    assert found["code"] == "left-over"
+
+
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        ("One size, to fit an average lady's hand (approx 18 cm around)", ["One size"]),
+        ("One size (approx. 18 cm around)", ["One size"]),
+        ("Medium (fits most women)", ["Medium"]),
+        ("Average woman's hand (about 7.5 inches around)", ["Average woman's hand"]),
+        ("S (fits 16 cm), M (fits 18 cm)", ["S", "M"]),
+        ("S (M)", ["S", "M"]),
+        ("16 cm (18 cm)", ["16 cm", "18 cm"]),
+    ],
+)
+def test_a_size_with_words_beside_it(check: Check, said: str, names: list[str]) -> None:
+    foundation = "24" if len(names) == 1 else "24 (28)"
+    report = check(tube(f"Rnd 2: {PLAIN}", foundation=foundation, header=(f"Size: {said}",)))
+    proved_clean(report)
+    assert list(report["sizes"]) == names

@@ -76,6 +76,15 @@ POSTED = (
         ),
     ),
     Entry(
+        "What is left of a round",
+        ("sc to end of rnd", "sc to the end", "sc to last 2 sts", "sc in rem 4"),
+        "One in each stitch that is left, up to where the words say; a number must be as many as are left.",
+        tube(
+            f"Rnd 2: Ch 1, sc in first 4 sts, 2 sc in next st, sc to end of rnd; {JOIN} [N + 1 sc]",
+            f"Rnd 3: Ch 1, sc in first 4 sts, sc2tog, sc to last 2 sts, sc in rem 2; {JOIN} [N sc]",
+        ),
+    ),
+    Entry(
         "Gaps between groups",
         ("Join B in any gap between groups, 3 ch, 2 tr in same gap, *3 tr in next gap* rep around",),
         "The places between stitches that stand together.",

@@ -1,0 +1,26 @@
+"""Reads the names of the sizes that a header or a post gives."""
+
+from __future__ import annotations
+
+import re
+
+ONE_SIZE = re.compile(r"^one[\s-]size\b", re.IGNORECASE)
+MEASURE = re.compile(r"^\d[\d.\s/–-]*(?:[\"”]|in\b|inch|cm\b)", re.IGNORECASE)
+"""What a size measures, beside its name."""
+WHOM = re.compile(
+    r"^(?:(?:to\s+|will\s+|should\s+)?fits?\b|(?:approx|about|around|roughly|measur|circumference)|for\s+an?\b)",
+    re.IGNORECASE,
+)
+"""Whom a size fits, beside its name."""
+
+
+def size_names(value: str) -> tuple[str, ...]:
+    """`S (M, L)`, `One size, to fit an average hand (18 cm)`: the names, without what tells of them."""
+    said = re.split(r"(?<=[)\]])\.?\s+(?=[A-Z])|\.\s", value)[0]
+    parts = tuple(part.strip(" .") for part in re.split(r"[(),;\[\]/]", said) if part.strip(" ."))
+    if ONE_SIZE.match(value):
+        return parts[:1]
+    names = parts[:1] + tuple(part for part in parts[1:] if not WHOM.match(part))
+    if all(MEASURE.match(name) for name in names):
+        return names
+    return tuple(name for name in names if not MEASURE.match(name))  # `3-6 months, 16" around`
