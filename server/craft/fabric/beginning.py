@@ -12,6 +12,7 @@ from server.craft.fabric.working import Target, Working
 from server.craft.text import rules
 from server.craft.text.tree import (
     Chain,
+    CountsAs,
     FoundationStitches,
     Inline,
     Instruction,
@@ -102,11 +103,8 @@ def begin_chain(work: Working, item: Chain, many: int, following: Sequence[Instr
         if counted is None:
             _warn_bare(work, item, many, first or "st")
             counted = ("", 0)
-    elif not written.stitches:
-        counted = ("", 0)
     else:
-        stitch = written.stitches[0] if written.stitches[0] != "st" else plain_stitch(first or "sc")
-        counted = (stitch, min(written.chains, many - 1))
+        counted = _as_written(written, many, first)
     work.begin_length = many
     stitch, spare = counted
     terms = work.setting.header.terms
@@ -120,6 +118,14 @@ def begin_chain(work: Working, item: Chain, many: int, following: Sequence[Instr
     work.begin_height = many - spare
     _stand(work, stitch, many, spare, item)
     return counted
+
+
+def _as_written(written: CountsAs, many: int, first: str | None) -> tuple[str, int]:
+    """What so many chains count as by the text: (stitch, chains left over), ("", 0) for nothing."""
+    if not written.stitches:
+        return "", 0
+    stitch = written.stitches[0] if written.stitches[0] != "st" else plain_stitch(first or "sc")
+    return stitch, min(written.chains, many - 1)
 
 
 def _stand(work: Working, stitch: str, many: int, spare: int, item: Chain) -> None:
@@ -154,8 +160,11 @@ def pass_from_hook(work: Working, first: str, span_item: Work) -> None:
     work.begin_from_hook = 0
     if many == 0 or work.elements:
         return
-    counted = bare_counts(many, first) or ("", 0)
-    stitch, spare = counted
+    written = span_item.place.passed if span_item.place is not None else None
+    if written is None:
+        stitch, spare = bare_counts(many, first) or ("", 0)
+    else:
+        stitch, spare = _as_written(written, many, first)
     work.begin_length, work.begin_height = many, many - spare
     work.began_with = f"{many} chains passed"
     start = max(work.stand, 0)

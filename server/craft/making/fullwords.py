@@ -165,10 +165,12 @@ def _its_chain(first: Chain | Work, did: Did, tongue: Tongue) -> str:
 
 
 def _passed(chains: int, did: Did, tongue: Tongue) -> str:
-    """What the chains count as that a row's first stitch passes; one chain never counts: not said."""
-    if did.counts_as is None or chains < 2:
+    """What the chains count as that a row's first stitch passes; of one that counts as nothing: not said."""
+    if did.counts_as is None or (chains < 2 and not did.counts_as[0]):
         return ""
     stitch, spare = did.counts_as
+    if chains < 2:
+        return f"; the chain before it counts as {with_article(full_name(stitch, 1, tongue.terms))}"
     words = with_article(full_name(stitch, 1, tongue.terms)) if stitch else "a stitch"
     counted = f"count as {words}" if stitch else f"do not count as {words}"
     return f"; the {chains} chains before it {counted}" + (f" and a chain-{spare} space" if spare else "")

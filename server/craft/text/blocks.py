@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from itertools import pairwise
 
+from server.craft.text.headed import headed
 from server.craft.text.header import HeaderReader, header_key
 from server.craft.text.labels import starts_with_label
 from server.craft.text.source import Source
@@ -90,7 +91,8 @@ AGAIN = re.compile(
     r"^\W*(?:(?:and\s+)?(?:repeat|rep)\s+(?:(?:the\s+)?(?:last|previous|prev|this|these|above)\s+(?:\w+\s+)?)?"
     r"(?:rounds?|rnds?|rds?|rows?|r)\b(?!\s+from)"
     r"|(?:(?:continue|cont\.?|keep)\s+(?:to\s+|on\s+)?)?(?:work(?:ing)?\s+)(?:even|straight)\b"
-    r"|work\s+\d+\s+(?:more\s+)?(?:rounds?|rnds?|rds?|rows?)\b)",
+    r"|work\s+\d+\s+(?:more\s+)?(?:rounds?|rnds?|rds?|rows?)\b"
+    r"|\d+\s+(?:more\s+)?(?:rounds?|rnds?|rds?|rows?)\s+(?:even|straight)\b)",
     re.IGNORECASE,
 )
 """A line that says to go on with rounds that stand before it."""
@@ -110,7 +112,7 @@ SAYS_SIZES = re.compile(r"\bonly\b|\bsizes?\b|^\W*for\b", re.IGNORECASE)
 class Block:
     """A line with what goes on from it below."""
 
-    kind: str  # "section", "round", "ending", "yarn", "note", "loose"
+    kind: str  # "section", "round", "first" (a round 1 without label), "ending", "yarn", "note", "loose"
     span: Span
 
 
@@ -135,12 +137,23 @@ def split(source: Source) -> tuple[HeaderReader, list[Block], list[Note]]:
             if not header.add(line):
                 prose.append(Note(" ".join(text.split()), line))
             continue
+        if kind == "loose" and blocks and (parts := headed(text)):
+            blocks.extend(_headed(line, parts))
+            fresh = False
+            continue
         if kind == "loose" and not fresh and blocks and blocks[-1].kind != "section":
             blocks[-1].span = blocks[-1].span.to(line)
         else:
             blocks.append(Block(kind, line))
         fresh = False
     return header, blocks, prose
+
+
+def _headed(line: Span, parts: tuple[int, int, int, int]) -> list[Block]:
+    """The blocks of `Thumb: Join yarn … Work 6 rnds even.`: a section, its first round, rounds like it."""
+    title, ends, begins, even = (line.start + at for at in parts)
+    made = [Block("section", Span(title, ends)), Block("first", Span(begins, even))]
+    return [*made, Block("again", Span(even, line.end))] if even < line.end else made
 
 
 def _steps(source: Source) -> set[int]:

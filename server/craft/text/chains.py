@@ -94,3 +94,39 @@ def _made_words(cursor: Cursor) -> bool:
     inside = [cursor.peek(step) for step in range(1, 6)]
     values = [token.value for token in inside]
     return ("made" in values and ")" in values) and any(token.kind == "stitch" for token in inside)
+
+
+NEGATIVE = ("not", "doesn't", "doesnt", "dont", "never")
+
+
+def passed_count(cursor: Cursor) -> CountsAs | None:
+    """`(the skipped chs count as a hdc)` behind `3rd ch from hook`: what the chains before it count as."""
+    start = cursor.at
+    if not cursor.punct("(", "["):
+        return None
+    end = at = cursor.at
+    while end < len(cursor.tokens) and cursor.tokens[end].value not in (")", "]", "(", "["):
+        end += 1
+    while at < end and cursor.tokens[at].value not in ("count", "counts", "counted", "counting"):
+        at += 1
+    before, after = cursor.tokens[cursor.at : at], cursor.tokens[at + 1 : end]
+    if (
+        end == len(cursor.tokens)
+        or at == end
+        or not any(one.value in ("ch", "skipped", "sk") for one in before)
+    ):
+        cursor.at = start
+        return None
+    cursor.at = end + 1
+    if any(one.value in NEGATIVE for one in before):
+        return CountsAs((), 0, cursor.since(start))
+    stitches = [one for one in after if one.kind == "stitch"]
+    many = [
+        one for one, last in zip(after[1:], after, strict=False) if one.kind == "num" and last.value == "ch"
+    ]
+    for one in stitches:
+        alien(cursor, one)
+    if len(stitches) > 1 or not (stitches or any(one.value == "st" for one in after)):
+        raise cursor.unread("a stitch, such as `(the skipped chs count as a dc)`", cursor.since(start))
+    stitch = stitches[0].value if stitches else "st"
+    return CountsAs((stitch,), sum(one.number for one in many), cursor.since(start))

@@ -55,6 +55,7 @@ class Context:
     for_sizes: dict[Span, tuple[int, ...]] = field(default_factory=dict)
     size_names: tuple[str, ...] = ()
     by_steps: bool = False
+    counting: dict[Span, bool] = field(default_factory=dict)  # chains that a round takes to count, or not
 
     def size_words(self) -> str:
         """ "1 size", "3 sizes"."""

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from server.craft.text.cursor import Cursor
 from server.craft.text.places import place
-from server.craft.text.tree import Instruction, Noun, Place, Plain, Work
+from server.craft.text.tree import Chain, Instruction, Noun, Place, Plain, Work
+from server.craft.text.vocabulary import height_ch
 
 
 def and_across(cursor: Cursor, items: list[Instruction], made: Instruction) -> None:
@@ -61,3 +62,42 @@ def _each_of_both(one: Place | None, other: Place) -> Place | None:
     if one.step != 1 or other.step != 1 or set(one.nouns) & set(other.nouns):
         return None
     return replace(one, nouns=one.nouns + other.nouns, until=other.until, span=one.span.to(other.span))
+
+
+def from_on(cursor: Cursor, items: list[Instruction], made: Instruction) -> None:
+    """`dc in each st across, starting in the 2nd st`: the first stitch is left to a chain that counts.
+
+    Raises Unread where more is passed over, or something stands before it.
+    """
+    start = cursor.at
+    cursor.punct(",")
+    where = made.place if isinstance(made, Work) else None
+    if (
+        where is None
+        or where.which != "each"
+        or not (cursor.word("beg") and cursor.word("in", "with", "from"))
+    ):
+        cursor.at = start
+        return
+    first = place(cursor)
+    head = [one for one in items if one is not made]
+    chain = next((one for one in head if isinstance(one, Chain)), None)
+    second = first.which == "kth" and first.ordinal == 2
+    if not (second or first.which in ("next", "same", "first")) or any(isinstance(one, Work) for one in head):
+        raise cursor.unread("`sk` before the stitch that it begins in", cursor.since(start))
+    counts = chain is not None and _counts(chain, made)
+    if chain is not None and chain.counts is None:
+        cursor.context.counting[chain.span] = counts
+    if counts and (second or first.which == "next"):
+        return
+    if second:
+        raise cursor.unread("a beginning chain that counts, or `sk` before it", cursor.since(start))
+    items.insert(len(items) - 1, replace(made, place=replace(where, which=first.which, until=None)))
+
+
+def _counts(chain: Chain, first: Work) -> bool:
+    """Whether a beginning chain counts before that stitch: as it says, else by its height."""
+    if chain.counts is not None:
+        return bool(chain.counts.stitches)
+    many = chain.number.value if isinstance(chain.number, Plain) else 0
+    return isinstance(first.stitch, str) and many > 1 and many >= height_ch(first.stitch) > 0

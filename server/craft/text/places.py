@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from server.craft.text.betweens import between, other_side
+from server.craft.text.chains import passed_count
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.left import ends_here, pass_end_of_round, to_last
 from server.craft.text.nouns import counted_space, noun
@@ -239,7 +240,7 @@ def _ordinal(cursor: Cursor) -> Place:
     if any(cursor.words("from", *whose, "hook") for whose in ((), ("the",), ("your",))):
         if name.kind not in ("ch", "st"):
             raise cursor.unread("`ch` before `from hook`", cursor.since(start))
-        return Place("from hook", (Noun("ch"),), ordinal=ordinal)
+        return Place("from hook", (Noun("ch"),), ordinal=ordinal, passed=passed_count(cursor))
     if ordinal == 1:
         return Place("first", (name,), skipped=skipped)
     return Place("kth", (name,), ordinal=ordinal, skipped=skipped)

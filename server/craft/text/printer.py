@@ -301,6 +301,7 @@ class _Printer:
         names = " and ".join(self.noun(noun, place.count or ONE) for noun in place.nouns)
         if place.which in ("kth", "from hook"):
             tail = " from hook" if place.which == "from hook" else ""
+            tail += self._counts_as(place.passed).replace("(", f"({self._skipped} ch ", 1)
             return f"{ordinal(place.ordinal)} {skipped}{names}{tail}"
         if place.nouns == (Noun("row"),) and place.which == "each":
             return "each row"

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from server.craft.text import rules
 from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.for_sizes import sizes_named
-from server.craft.text.further import and_across, and_in
+from server.craft.text.further import and_across, and_in, from_on
 from server.craft.text.how_often import Often, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
@@ -122,6 +122,7 @@ def _step(cursor: Cursor, read: Sequence) -> None:
             read.items.append(made)
             and_across(cursor, read.items, made)
             and_in(cursor, read.items, made)
+            from_on(cursor, read.items, made)
 
 
 def _star(cursor: Cursor, read: Sequence) -> None:

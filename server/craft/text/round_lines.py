@@ -103,6 +103,8 @@ class _Round:
             return RoundLine(None, (), None, None, sound=False, span=span, body_span=span)
         cursor = Cursor(found, context)
         label = self._label(cursor) if block.kind in ("round", "step") else None
+        if block.kind == "first":
+            label = Label("Row" if context.rows else "Rnd", Plain(1), span=block.span)
         known = len(context.findings)
         rest, stated = split_count(found[cursor.at :], context)
         if self._found(known, "count-unread", *NOT_SOUND):

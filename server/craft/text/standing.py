@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
+from server.craft.text import rules
 from server.craft.text.cursor import Context
 from server.craft.text.endings import begins_from_hook
 from server.craft.text.lexer import Token, tokens
@@ -138,6 +139,12 @@ def _chain(item: Chain, following: Sequence[Instruction], said: _Said, context: 
         said.hear((item.number.value,), item.counts, name)
         return item
     counts = said.of(item.number.value, first, name)
+    taken = context.counting.get(item.span)
+    if counts is not None and taken is not None and taken != bool(counts.stitches):
+        expected = (
+            "`(counts as dc)` or `(does not count)` behind the chain, as the round's beginning goes by it"
+        )
+        context.findings.append(rules.UNREAD.at(context.source, item.span, expected=expected, near=""))
     return item if counts is None else replace(item, counts=replace(counts, span=item.span))
 
 

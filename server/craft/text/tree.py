@@ -120,6 +120,7 @@ class Place:
     step: int = 1  # `every other st` is 2
     evenly: bool = False  # so many stitches over all of these places
     at_beginning: bool = False  # `same st as beg ch`: where the round began
+    passed: CountsAs | None = None  # `3rd ch from hook (skipped chs count as hdc)`
     span: Span = field(default=NOWHERE, compare=False)
 
 

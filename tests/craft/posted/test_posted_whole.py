@@ -474,6 +474,18 @@ HANDS = {
         },
         {"32": "Rnd 13"},
     ),
+    "chunky-ear-warmer": Hand(
+        {"Terms": "US", "Foundation": "11", "Worked": "rows", "Pieces": "one", "Fits": "20 in"},
+        {"one size": 11},
+        {
+            # the 2 chains passed are one, and one in each of the other 9
+            ("Row 1", "11"): {"hdc": 10},
+            # the chain over the first, and one in each of the other 9
+            ("Row 2", "11"): {"hdc": 10},
+            ("Row 50", "11"): {"hdc": 10},
+        },
+        {"11": "Row 50"},
+    ),
     "wren-baby-hat": Hand(
         {"Foundation": "none", "Worked": "spiral", "Pieces": "one", "Hook": "4 mm", "Fits": "16 in"},
         # the inches beside the age are no other size

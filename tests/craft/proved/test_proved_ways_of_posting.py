@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.craft.expect import Check, counts, labels, only_finding, proved_clean, tube
+from tests.craft.expect import Check, counts, flat, labels, only_finding, proved_clean, tube
 
 PLAIN = "Ch 1, sc in each st around; join with sl st in first sc."
 DC = "Ch 3 (counts as dc), dc in each st around; join with sl st in top of beg ch."
@@ -386,3 +386,70 @@ def test_a_size_with_words_beside_it(check: Check, said: str, names: list[str]) 
     report = check(tube(f"Rnd 2: {PLAIN}", foundation=foundation, header=(f"Size: {said}",)))
     proved_clean(report)
     assert list(report["sizes"]) == names
+
+
+PASSED = [
+    # of 24 chains 2 are passed, and one goes in each of the other 22
+    ("Hdc in 3rd chain from hook (the skipped chs count as a hdc) and in each ch across.", "US", {"hdc": 23}),
+    ("Hdc in 3rd ch from hook (skipped 2 chs count as first hdc) and in each ch across.", "US", {"hdc": 23}),
+    ("Hdc in 3rd ch from hook (skipped chs do not count as a st) and in each ch across.", "US", {"hdc": 22}),
+    ("Htr in 3rd ch from hook (the 2 missed ch count as 1 htr) and in each ch across.", "UK", {"htr": 23}),
+    # 1 passed, which counts only as it says so; 4 passed, a dc and a chain, and the other 20
+    ("Sc in 2nd ch from hook (the skipped ch counts as a sc) and in each ch across.", "US", {"sc": 24}),
+    ("Dc in 5th ch from hook (skipped 4 chs count as dc and ch 1), dc in each ch across.", "US", {"dc": 21}),
+]
+
+
+@pytest.mark.parametrize(("words", "terms", "hand"), PASSED)
+def test_what_the_chains_passed_count_as(check: Check, words: str, terms: str, hand: dict[str, int]) -> None:
+    text = flat(f"Row 1: {words}", foundation="24")
+    report = check(text.replace("Worked:", f"Terms: {terms}\nWorked:"))
+    proved_clean(report)
+    worked = counts(report, 24, "Panel", "Row 1")
+    assert {name: worked[name] for name in hand} == hand
+
+
+FROM_ON = [
+    # the chain over the first of 24, or none
+    ("Ch 2 (counts as hdc), hdc in each st around, starting in the second st", {"hdc": 24}),
+    ("Ch 2 (counts as hdc), hdc in each st around, beginning in the 2nd st", {"hdc": 24}),
+    ("Ch 2 (counts as hdc), hdc in each st around starting with next st", {"hdc": 24}),
+    ("Ch 2, hdc in each st around, starting in the second st", {"hdc": 24}),
+    ("Ch 1, sc in each st around, starting in same st", {"sc": 24}),
+    ("Ch 1, sc in each st around, beginning in the first st", {"sc": 24}),
+    ("Ch 2 (counts as hdc), hdc in each st to last 2 sts, starting in next st, hdc in rem 2", {"hdc": 24}),
+]
+
+
+@pytest.mark.parametrize(("words", "hand"), FROM_ON)
+def test_the_stitch_that_a_round_begins_in(check: Check, words: str, hand: dict[str, int]) -> None:
+    report = check(tube(f"Rnd 2: {words}; join.", foundation="24"))
+    proved_clean(report)
+    worked = counts(report, 24, "Cuff", "Rnd 2")
+    assert {name: worked[name] for name in hand} == hand
+
+
+@pytest.mark.parametrize("chain", ["Ch 1", "Ch 2 (does not count as a st)"])
+def test_nothing_stands_over_the_first(check: Check, chain: str) -> None:
+    """Whether the first stitch is meant to be passed over, nobody can tell."""
+    words = f"Rnd 2: {chain}, hdc in each st around, starting in the second st; join."
+    assert only_finding(check(tube(words, foundation="24")))["code"] == "unread"
+
+
+def test_a_beginning_that_what_was_said_gainsays(check: Check) -> None:
+    """By its height the chain would count, and it was said that none does."""
+    words = "Rnd 2: Ch 2, hdc in each st around, starting in the second st; join."
+    said = "Note: Ch 2 at the beginning of a round does not count as a stitch."
+    found = only_finding(check(tube(said, words, foundation="24")))
+    assert found["code"] == "unread"
+    assert "counts as" in found["message"]
+
+
+@pytest.mark.parametrize("even", ["Work 3 rnds even.", "3 rnds even.", "Work even for 3 rnds."])
+@pytest.mark.parametrize("apart", [" ", "\n"])
+def test_a_heading_before_its_round(check: Check, even: str, apart: str) -> None:
+    first = "Join yarn with sc in any st, 2 sc in next st, sc in each st around; join. 25 sts."
+    report = check(tube(f"Rnd 2: {PLAIN}", f"Edging: {first}{apart}{even}", foundation="24"))
+    proved_clean(report)
+    assert labels(report, 24, "Edging") == ["Rnd 1", "Rnd 2", "Rnd 3", "Rnd 4"]
+    assert [counts(report, 24, "Edging", f"Rnd {number}")["sc"] for number in (1, 2, 4)] == [25, 25, 25]

@@ -85,6 +85,29 @@ POSTED = (
         ),
     ),
     Entry(
+        "Where the first stitch goes",
+        (
+            "hdc in 3rd ch from hook (the skipped chs count as a hdc)",
+            "hdc in each st around, starting in the second st",
+        ),
+        "What the chains passed over count as, where it is said. Behind a beginning chain that counts the "
+        "first stitch is left to it.",
+        tube(
+            "Rnd 2: Ch 2 (counts as hdc), hdc in each st around, starting in the second st; join with "
+            "sl st in top of beg ch. [N hdc]",
+        ),
+    ),
+    Entry(
+        "A heading before its round",
+        ("Edging: Join yarn in any st. …", "Work 6 rnds even.", "6 rnds even."),
+        "The heading begins a section, the text behind it is its first round; rounds even have the "
+        "stitch of the round before.",
+        tube(
+            "Edging: Join yarn with sc in any st, 2 sc in next st, sc in each st around; join. [N + 1 sc] "
+            "Work 3 rnds even.",
+        ),
+    ),
+    Entry(
         "Gaps between groups",
         ("Join B in any gap between groups, 3 ch, 2 tr in same gap, *3 tr in next gap* rep around",),
         "The places between stitches that stand together.",
