@@ -73,7 +73,8 @@ def from_on(cursor: Cursor, items: list[Instruction], made: Instruction) -> None
     cursor.punct(",")
     where = made.place if isinstance(made, Work) else None
     if (
-        where is None
+        not isinstance(made, Work)
+        or where is None
         or where.which != "each"
         or not (cursor.word("beg") and cursor.word("in", "with", "from"))
     ):
