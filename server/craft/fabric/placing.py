@@ -273,7 +273,17 @@ def each_range(work: Working, place: Place, span: Span) -> tuple[int, int, int]:
     keep = work.value(place.until, span) if place.until is not None else 0
     # the place the round begins in is the first of these where it has not begun: once around from there
     limit = work.limit if work.begun is not None or not work.ring.circular else first + work.size
+    if work.skipped is not None and work.ring.circular and not work.ring.gap:
+        limit = _before_the_head(work, first, limit)
     return first, limit, keep
+
+
+def _before_the_head(work: Working, first: int, limit: int) -> int:
+    """Where a round ends that passed over its first places (`Ch 1, sk first st, sc in each st around`): they
+    are passed over at its end too.
+    """
+    begun = work.begun.base_start if work.begun is not None else first
+    return min([limit, *(at + work.size for at in work.all_skipped() if at < begun)])
 
 
 def _last(work: Working, place: Place, span: Span) -> Iterator[Target]:

@@ -53,6 +53,11 @@ ONE_MORE_ROUND: list[tuple[str, Callable[..., str], str, dict[str, int]]] = [
     # three increases, the rest plain: 24 + 3
     ("inc 3 times", tube, f"Rnd 2: Ch 1, sc in same st, inc 3 times, sc in each st around; "
         f"{J}", {"sc": 27}),
+    # the first of 24 passed over at the round's beginning is passed over at its end: 23
+    *(
+        (f"the first passed over, {words}", tube, f"Rnd 2: Ch 1, {words}; {J}", {"sc": 23})
+        for words in ("sk first st, sc in each st around", "sk next st, sc in next st and in each st around")
+    ),
     # a picot is no stitch, whatever its chains: 24 sc
     *(
         (f"a picot with its chains, {words}", tube,
