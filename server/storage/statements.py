@@ -138,6 +138,7 @@ def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
     found: dict[str, int] = {}
     for start in range(0, len(ids), IDS_AT_ONCE):
         some = tuple(ids[start : start + IDS_AT_ONCE])
+        # only question marks are put into the text, the ids go beside it
         found |= dict(rows(session, f"SELECT id, project_id FROM entry WHERE id IN ({_marks(some)})", some))  # noqa: S608
     return found
 

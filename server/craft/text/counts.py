@@ -8,7 +8,7 @@ from server.craft.text.lexer import Token
 from server.craft.text.nouns import noun
 from server.craft.text.numbers import number, sized
 from server.craft.text.terms import alien
-from server.craft.text.tree import CountLine, Formula, Number, Plain, SizeList, Span, StatedCount
+from server.craft.text.tree import CountLine, Formula, Noun, Number, Plain, SizeList, Span, StatedCount
 
 FILLERS = (
     "total",
@@ -245,7 +245,13 @@ def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
             behind = cursor.is_punct("-", ahead=1) or cursor.peek(1).kind == "num"
             if not items or not cursor.is_word("ch", "sp") or not behind:
                 break
-            many = Plain(1)  # `24 hdc + ch-6 sp`
+            if cursor.is_word("ch") and cursor.peek(1).kind == "num" and not cursor.is_word("sp", ahead=2):
+                cursor.take()  # `36 sc + ch 8`: the chains behind their word
+                many = _number(cursor) or Plain(1)
+                items.append(StatedCount(many, Noun("ch"), cursor.since(start)))
+                _pass_signs(cursor)
+                continue
+            many = Plain(1, span=cursor.here())  # `24 hdc + ch-6 sp`
         if cursor.word("groups", "group", "sets"):
             many = _in_groups(cursor, many)
             if many is None:
@@ -256,12 +262,17 @@ def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
             alien(cursor, cursor.tokens[name_at])
         items.append(StatedCount(many, name, cursor.since(start)))
         cursor.skip_words(FILLERS)
-        while cursor.punct(",", ";", ".", "+", "&", "--") or cursor.word("and", "plus"):
-            pass
+        _pass_signs(cursor)
     if not cursor.done or not items:
         del context.findings[before:]
         return None
     return CountLine(tuple(items), span)
+
+
+def _pass_signs(cursor: Cursor) -> None:
+    """Passes what stands between two counts."""
+    while cursor.punct(",", ";", ".", "+", "&", "--") or cursor.word("and", "plus"):
+        pass
 
 
 def _in_groups(cursor: Cursor, many: Number) -> Number | None:

@@ -453,3 +453,16 @@ def test_a_heading_before_its_round(check: Check, even: str, apart: str) -> None
     proved_clean(report)
     assert labels(report, 24, "Edging") == ["Rnd 1", "Rnd 2", "Rnd 3", "Rnd 4"]
     assert [counts(report, 24, "Edging", f"Rnd {number}")["sc"] for number in (1, 2, 4)] == [25, 25, 25]
+
+
+def test_chains_counted_behind_their_word(check: Check) -> None:
+    """12 of 20 in sc, a gap of 8 chains over the other 8: the mend of a wrong number is that number's."""
+    rounds = "Rnd 2: Sc in next 12 sts, ch 8, sk next 8 sts. <{} sc + ch 8>"
+    text = (
+        "Title: T\nPieces: one\nTerms: US\nWorked: spiral\nFoundation: 20\nCustom: none\n\n# Body\n"
+        "Foundation rnd: Ch 20; join with sl st in first ch to form a ring.\n"
+        "Rnd 1: Sc in each ch around. [20 sc]\n"
+    )
+    assert check(text + rounds.format(12))["findings"] == []
+    (found,) = check(text + rounds.format(13))["findings"]
+    assert (found["code"], found["mend"]) == ("count-wrong", "12 sc")
