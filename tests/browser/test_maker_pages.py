@@ -222,8 +222,10 @@ def test_the_back_button_shows_the_round_at_hand(opened: MakeOpen, notebook: Not
     page.locator(".button--log").press("Enter")
     expect(page.locator("h1")).to_have_text("Rnd 6")
     page.get_by_role("link", name="Pair", exact=True).click()
+    page.wait_for_url("**/pair")  # it goes there once what was logged is on the server
     notebook.goes_on(lambda maker: maker.work(1, 1))
     page.go_back()
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
     expect(page.locator("h1")).to_have_text("Rnd 7")
     page.locator(".button--log").press("Enter")
     expect(page.locator("h1")).to_have_text("Rnd 8")
