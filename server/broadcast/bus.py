@@ -17,6 +17,7 @@ Take = Callable[[str, bytes], None]
 Again = Callable[[], Awaitable[None]]
 log = logging.getLogger(__name__)
 RETRY_S = 0.5
+AHEAD_S = 0.02  # so much the other processes may hear ahead of this one
 
 
 class RedisMissing(RuntimeError):
@@ -78,10 +79,13 @@ class Redis(Bus):
             await asyncio.wait_for(first.wait(), 5)
 
     async def send(self, room: str, packed: bytes) -> None:
-        """To every process. Where Redis does not answer, those of this one hear it all the same."""
+        """To every process, the others first: they write while this one does. Where Redis does not answer, or
+        takes its time, those of this one hear it all the same."""
+        telling = asyncio.ensure_future(self._redis.publish(f"{self._prefix}:{room}", packed))
+        await asyncio.wait({telling}, timeout=AHEAD_S)
         await super().send(room, packed)
         try:
-            await self._redis.publish(f"{self._prefix}:{room}", packed)
+            await telling
         except Exception as error:  # the library raises its own, the system's and asyncio's
             log.warning("Redis does not answer; other workers will hear of it later: %s", error)
 
