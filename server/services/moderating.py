@@ -133,15 +133,21 @@ def hide_name(
         session.delete(row)
 
 
-def hide_words(
-    session: Session, host_id: int, along_id: int, event_id: int, now: datetime, *, hidden: bool
-) -> None:
-    """Hide what a maker or a host said in a room, or show it again; doing it twice changes nothing."""
+def evening_of(session: Session, host_id: int, along_id: int, event_id: int) -> int:
+    """The evening in whose room that was said; NotFound where that is of no along that she hosts."""
     _own(session, host_id, along_id)
     event = session.get(RoomEvent, event_id)
     evening = session.get(Evening, event.evening_id) if event is not None else None
     if event is None or evening is None or evening.along_id != along_id or event.kind not in SAID:
         raise NotFound(UNKNOWN)
+    return event.evening_id
+
+
+def hide_words(
+    session: Session, host_id: int, along_id: int, event_id: int, now: datetime, *, hidden: bool
+) -> None:
+    """Hide what a maker or a host said in a room, or show it again; doing it twice changes nothing."""
+    evening_of(session, host_id, along_id, event_id)
     row = session.get(RoomHidden, event_id)
     if hidden and row is None:
         by = hosting.shown_name(session, host_id)

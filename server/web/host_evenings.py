@@ -183,9 +183,14 @@ def change_evening(
 
 
 @router.post("/evenings/{evening_id}/cancel")
-def cancel_evening(evening_id: RowId, host: CurrentHost, session: WriteSession) -> Response:
+def cancel_evening(request: Request, evening_id: RowId, host: CurrentHost, session: WriteSession) -> Response:
     """It does not take place; everybody's calendar is told."""
-    along_id = evenings.cancel(session, host.host_id, evening_id, now())
+    try:
+        along_id = evenings.cancel(session, host.host_id, evening_id, now())
+    except NotFound:
+        raise
+    except Refusal as refusal:
+        return render(request, "host/evening.html", _one(session, host, evening_id, refused=refusal), 409)
     return RedirectResponse(f"/host/alongs/{along_id}/evenings", status_code=303)
 
 

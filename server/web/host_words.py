@@ -7,14 +7,17 @@ from typing import Annotated, Literal
 
 from fastapi import APIRouter, Form, Query
 from pydantic import BaseModel
+from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from server.services import moderating
+from server.broadcast import Happening
+from server.services import moderating, room
 from server.services.moderating import Name, Words
 from server.web.host_sources import RowId
 from server.web.moments import Moment, moment, now
 from server.web.pages import render
+from server.web.room_telling import said_where
 from server.web.sessions import ReadSession, WriteSession
 from server.web.signing import CurrentHost, HostRoute
 
@@ -88,7 +91,15 @@ def hide_name(along_id: RowId, host: CurrentHost, session: WriteSession, form: S
 
 
 @router.post("")
-def hide_words(along_id: RowId, host: CurrentHost, session: WriteSession, form: Sent) -> Response:
-    """Hide what was said, or show it again."""
-    moderating.hide_words(session, host.host_id, along_id, form.id, now(), hidden=form.hidden == "yes")
+async def hide_words(request: Request, along_id: RowId, host: CurrentHost, form: Sent) -> Response:
+    """Hide what was said, or show it again. An announcement that stands on the screens goes from them."""
+    at, hidden = now(), form.hidden == "yes"
+
+    def job(session: Session) -> tuple[int, Happening | None]:
+        evening_id = moderating.evening_of(session, host.host_id, along_id, form.id)
+        taken = room.take_off(session, host.host_id, evening_id, form.id, at) if hidden else None
+        moderating.hide_words(session, host.host_id, along_id, form.id, at, hidden=hidden)
+        return evening_id, taken
+
+    await said_where(request, job)
     return RedirectResponse(f"/host/alongs/{along_id}/words?page={max(form.page, 1)}#said", 303)

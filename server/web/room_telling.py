@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from sqlmodel import Session
 from starlette.requests import Request
@@ -25,7 +24,17 @@ def hub_of(request: Request) -> Hub:
 
 async def said(request: Request, evening_id: int, job: Job) -> None:
     """Carries out what a host does, then tells everybody; what the job raises is raised."""
-    happening, newest = await database_of(request).write(partial(_with_newest, job, evening_id))
+    await said_where(request, lambda session: (evening_id, job(session)))
+
+
+async def said_where(request: Request, job: Callable[[Session], tuple[int, Happening | None]]) -> None:
+    """The same, where only the job finds out in which evening's room."""
+
+    def with_newest(session: Session) -> tuple[int, Happening | None, Happening]:
+        evening_id, happening = job(session)
+        return evening_id, happening, room.newest(session, evening_id)
+
+    evening_id, happening, newest = await database_of(request).write(with_newest)
     if happening is not None:
         await hub_of(request).tell(maker_room(evening_id), happening)
         await hub_of(request).tell(desk_room(evening_id), newest)
@@ -36,10 +45,6 @@ async def noted(request: Request, evening_id: int, job: Job) -> None:
     happening = await database_of(request).write(job)
     if happening is not None:
         await hub_of(request).tell(desk_room(evening_id), happening)
-
-
-def _with_newest(job: Job, evening_id: int, session: Session) -> tuple[Happening | None, Happening]:
-    return job(session), room.newest(session, evening_id)
 
 
 async def key(request: Request, evening_id: int) -> str:

@@ -252,7 +252,7 @@ def test_finished_by_mistake_is_one_tap_back(at_work: AtWork, engine: Engine) ->
         maker = Maker.at(session, 1, 1)
         maker.make(1, 3, 2)
     page.reload()
-    # What the worker kept may say so before the device's own log, which the button takes from, has heard of it.
+    # What the worker kept may say so before the device's own log has heard of it.
     expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
     expect(page.locator("h1")).to_have_text("Glove one is finished")
     page.locator(".button--undo").click()

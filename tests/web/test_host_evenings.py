@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from sqlalchemy import Engine
 from starlette.testclient import TestClient
 
+from server.storage.sessions import writing
+from server.storage.tables import RoomEvent
 from tests.web.conftest import SignedIn
 from tests.web.shown import Element, shown
 
@@ -84,6 +87,25 @@ def test_an_evening_is_moved_cancelled_and_taken_up_again(marit: TestClient, alo
     assert "Friday 4 December 2026" in line.text
     marit.post(page_at(marit, link).one("form", action=f"{link}/again").attributes["action"])
     assert "cancelled" not in page_at(marit, f"{along}/evenings").one("li", css="evening").text
+
+
+def test_an_evening_with_its_room_open_is_not_cancelled(
+    marit: TestClient, along: str, engine: Engine
+) -> None:
+    """Whoever sits in it would be left there; it says what to do first, and then it can be."""
+    marit.post(f"{along}/evenings", data=FORM)
+    link = page_at(marit, f"{along}/evenings").one("li", css="evening").all("a")[-1].attributes["href"]
+    evening_id = int(link.rpartition("/")[2])
+    with writing(engine) as session:
+        session.add(RoomEvent(evening_id=evening_id, kind="opened", said_by="Marit"))
+    refused = marit.post(f"{link}/cancel")
+    assert refused.status_code == 409
+    page = shown(refused.text)
+    assert "Its room is open. Close the room first, then cancel the evening." in page.text
+    assert f"{link}/room" in [a.attributes.get("href") for a in page.all("a")]
+    assert marit.post(f"{link}/room/close").status_code == 303
+    assert marit.post(f"{link}/cancel").status_code == 303
+    assert "cancelled" in page_at(marit, f"{along}/evenings").one("li", css="evening").text
 
 
 def test_another_host_finds_nothing(marit: TestClient, along: str, signed_in: SignedIn) -> None:

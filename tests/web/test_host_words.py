@@ -126,4 +126,24 @@ def test_what_a_host_said_is_hidden_from_room_and_recap(
     for page in (evening, f"{evening}/recap", f"/host/evenings/{told.evening_id}/room"):
         assert "Said in haste." not in look(client if "notebook" in page else told.host, page).text
     send(told.host, look(told.host, where), "Show again: Said in haste.")
-    assert "Said in haste." in look(client, evening).text
+    assert "Said in haste." in look(client, f"{evening}/recap").text
+
+
+def test_an_announcement_that_is_hidden_goes_from_every_screen(told: Told, engine: Engine) -> None:
+    """All who listen are told that nothing is said; one that another has followed stays as it is."""
+    with writing(engine) as session:
+        room.open_room(session, 1, told.evening_id, told.ida.now)
+        room.announce(session, 1, told.evening_id, "Said in haste.", told.ida.now)
+        before = room.present(session, told.evening_id)
+    send(told.host, look(told.host, page_of(told)), "Hide: Said in haste.")
+    with reading(engine) as session:
+        after = room.present(session, told.evening_id)
+    assert after.number > before.number
+    assert b"Said in haste" in before.whole
+    assert b'"say":null' in after.whole
+    with writing(engine) as session:
+        room.announce(session, 1, told.evening_id, "The first.", told.ida.now)
+        room.announce(session, 1, told.evening_id, "The second.", told.ida.now)
+    send(told.host, look(told.host, page_of(told)), "Hide: The first.")
+    with reading(engine) as session:
+        assert b"The second." in room.present(session, told.evening_id).whole

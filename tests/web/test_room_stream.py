@@ -5,15 +5,18 @@ from __future__ import annotations
 import os
 import signal
 import socket
+import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
 from uuid import uuid4
 
 import pytest
+import uvicorn
 from sqlmodel import select
+from starlette.types import Receive, Scope, Send
 
 from server.services import accounts, demo, room
 from server.storage.migrating import migrate
@@ -308,3 +311,28 @@ def test_only_a_socket_that_is_free_and_in_chunks_is_written_straight_to() -> No
     assert straight_to(other_server) is None
     cycle.chunked_encoding = None
     assert straight_to(cycle.send) is None
+
+
+def test_the_server_that_is_pinned_has_a_way_straight_to_the_socket() -> None:
+    """What is looked at is uvicorn's own affair: a version that goes about it otherwise is noticed here."""
+    ways: list[Callable[[bytes], bool] | None] = []
+
+    async def app(scope: Scope, receive: Receive, send: Send) -> None:
+        await send({"type": "http.response.start", "status": 200, "headers": []})
+        ways.append(straight_to(send))
+        await send({"type": "http.response.body", "body": b"one ", "more_body": True})
+        if (way := ways[-1]) is not None and not way(b"3\r\ntwo\r\n"):
+            ways.append(None)
+        await send({"type": "http.response.body"})
+
+    config = uvicorn.Config(app, log_level="warning", lifespan="off")
+    server = uvicorn.Server(config)
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        serving = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+        serving.start()
+        with browsing(f"http://127.0.0.1:{listening.getsockname()[1]}") as client:
+            assert client.get("/").text == "one two"
+        server.should_exit = True
+        serving.join(10)
+    assert len(ways) == 1
+    assert ways[0] is not None

@@ -15,6 +15,7 @@ from server.services.room.hosting import (
     parts_of,
     set_timer,
     show_newest,
+    take_off,
 )
 from server.services.room.keys import key_of, make_key, mark, same
 from server.services.room.limits import HAND_MOST, SAY_MOST, TIMER_MINUTES_MOST, TIMER_WORDS_MOST
@@ -48,6 +49,6 @@ __all__ = [
     "Hosted", "OwnCount", "Passed", "Present", "RaisedHand", "Spot", "Stop", "Titles", "Visited", "announce",
     "answer", "close", "course", "go", "hands_up", "heads", "hers", "hide", "hosted", "in_numbers", "key_of",
     "lower_hand", "make_key", "mark", "move", "newest", "open_in", "open_room", "parts_of", "passed",
-    "present", "raise_hand", "same", "say_done", "set_timer", "show_newest", "state", "titles", "values_of",
-    "version_text", "visited",
+    "present", "raise_hand", "same", "say_done", "set_timer", "show_newest", "state", "take_off", "titles",
+    "values_of", "version_text", "visited",
 ]  # fmt: skip

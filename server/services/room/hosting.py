@@ -183,6 +183,17 @@ def announce(session: Session, host_id: int, evening_id: int, typed: str, now: d
     return log.told(session, evening_id, room.now.number, "announce")
 
 
+def take_off(
+    session: Session, host_id: int, evening_id: int, event_id: int, now: datetime
+) -> Happening | None:
+    """Take an announcement off all screens, whoever made it. None where it is not the one that is shown."""
+    room = hosted(session, host_id, evening_id)
+    if not room.now.is_open or room.now.said is None or room.now.said.id != event_id:
+        return None
+    _write(session, _event(session, host_id, room, "announce", now, words=""))
+    return log.told(session, evening_id, room.now.number, "announce")
+
+
 def set_timer(
     session: Session, host_id: int, evening_id: int, minutes: str, typed: str, now: datetime
 ) -> Happening:

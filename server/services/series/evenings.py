@@ -14,12 +14,13 @@ from sqlmodel import Session, col, select
 from server.services.errors import NotFound, Refusal
 from server.services.series import owning
 from server.services.series.wallclock import WallTime, Which, day_typed, time_typed, wall_time, zone_named
-from server.storage import hosting
+from server.storage import hosting, rooms
 from server.storage.tables import Along, Evening, Part
 
 TITLE_MOST, PLACE_MOST, NOTE_MOST = 80, 200, 2000
 EVENINGS_MOST = 100
 MINUTES_LEAST, MINUTES_MOST = 10, 24 * 60
+ROOM_IS_OPEN = "Its room is open. Close the room first, then cancel the evening."
 WALL = "%Y-%m-%dT%H:%M"
 
 
@@ -196,8 +197,11 @@ def change(
 
 def cancel(session: Session, host_id: int, evening_id: int, now: datetime, *, cancelled: bool = True) -> int:
     """Say that an evening does not take place, or (cancelled=False) that it does after all; gives its
-    along's id. It stays in the calendar, so that everybody's own calendar is told."""
+    along's id. It stays in the calendar, so that everybody's own calendar is told. Refusal while its room is
+    open."""
     row, along = hosted_evening(session, host_id, evening_id)
+    if cancelled and rooms.is_open(session, evening_id):
+        raise Refusal(ROOM_IS_OPEN, "cancel")
     if row.is_cancelled != cancelled:
         row.is_cancelled, row.sequence = cancelled, row.sequence + 1
         row.changed_at, row.changed_by = now, hosting.shown_name(session, host_id)

@@ -87,9 +87,17 @@ let due = null;
 function lookSoon() {
   due ??= setTimeout(async () => {
     due = null;
-    if (await refresh()) remember();
+    if (await refresh(placeAnew)) remember();
     else lookSoon();
   }, SPREAD_MS * Math.random());
+}
+
+/** Where she is herself: she may have gone on in her notebook since, or chosen other numbers. */
+function placeAnew(fresh) {
+  const now = JSON.parse(fresh.querySelector("[data-room]").dataset.room);
+  if (JSON.stringify(now.rounds) !== JSON.stringify(page.rounds)) return again();
+  page.own = now.own;
+  number = Math.max(number, now.number);
 }
 
 function remember() {
@@ -132,6 +140,7 @@ room.addEventListener("submit", async (event) => {
   page.hand = Number(document.getElementById("hand")?.dataset.hand ?? 0);
 });
 
+document.addEventListener("visibilitychange", () => { if (!document.hidden) lookSoon(); });
 typeOn();
 keepTime(Number(room.dataset.clock));
 listen(room.dataset.stream, number, take, (isHeard) => {

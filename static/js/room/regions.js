@@ -6,12 +6,13 @@ const TYPED = "input:not([type=hidden]), textarea, select";
 const UNSENT = "No answer just now. Press again once the connection is back.";
 let sending = Promise.resolve();
 
-/** Fetches this page and puts its regions in place; false where it does not come. */
-export async function refresh() {
+/** Fetches this page and puts its regions in place; false where it does not come. `taken` gets the page as it is now. */
+export async function refresh(taken) {
   try {
     const answer = await fetch(location.href, { headers: { Accept: "text/html" }, cache: "no-store" });
     if (!answer.ok) return false;
-    put(await answer.text());
+    const fresh = put(await answer.text());
+    if (fresh) taken?.(fresh);
     return true;
   } catch {
     return false;
@@ -62,13 +63,14 @@ function clear(form) {
 function put(text) {
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const kind = document.querySelector("[data-kind]")?.dataset.kind, now = fresh.querySelector("[data-kind]")?.dataset.kind;
-  if (now !== undefined && now !== kind) return location.reload();
+  if (now !== undefined && now !== kind) return void location.reload();
   for (const region of document.querySelectorAll("[data-live]")) {
     const other = fresh.getElementById(region.id);
     if (!other) continue;
     if (region.dataset.live === "each") putEach(region, other);
     else if (region.outerHTML !== other.outerHTML && !isTypedIn(region)) region.replaceWith(document.importNode(other, true));
   }
+  return fresh;
 }
 
 function putEach(list, other) {
