@@ -4,6 +4,7 @@ whether all is on the server; nothing secret is kept for it; it can be installed
 from __future__ import annotations
 
 import asyncio
+import html
 import re
 import threading
 from collections.abc import Callable
@@ -259,6 +260,51 @@ def test_the_shelf_with_no_network_leads_to_the_work(
     expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 5")
     page.goto(f"/notebook/{notebook.part_id}/piece/2")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Foundation")
+
+
+def test_a_wrong_count_names_its_slips_with_no_network(
+    device: OpenDevice, notebook: Notebook, site: Site
+) -> None:
+    """One short, three rounds after the network went: where to look, in the words of the server."""
+    page = device()
+    page.wait_for_function("part => localStorage.getItem(`evenhand-slips-${part}`)", arg=notebook.part_id)
+    site.stop()
+    page.context.set_offline(True)
+    page.reload()
+    log_rounds(page, 3)
+    page.get_by_role("button", name="Count", exact=True).click()
+    page.locator("#count-spot").select_option(index=1)
+    name, count = page.locator("#count-name").input_value(), page.locator("#count-spot option").nth(1)
+    should = re.search(r": (\d+) ", count.inner_text())
+    assert should, count.inner_text()
+    page.locator("#sheet-count").get_by_label("How many").fill(str(int(should[1]) - 1))
+    page.get_by_role("button", name="Check").click()
+    said = page.locator("#work-news .slips li")
+    expect(page.locator("#work-news")).to_contain_text("1 missing.")
+    offline = said.all_inner_texts()
+    assert len(offline) >= 2, name
+
+    site.start()
+    page.context.set_offline(False)
+    expect(page.locator(ALL_SAVED)).to_be_visible()
+    without = page.context.request.get(f"{site.url}{notebook.page}")
+    on_server = re.findall(r"<li>([^<]*) <span class=\"quiet\">([^<]*)</span></li>", without.text())
+    assert [html.unescape(f"{says} {where}") for says, where in on_server] == offline
+
+
+def test_a_visit_that_looks_round_fetches_no_slips(
+    open_page: OpenPage, notebook: Notebook, site: Site
+) -> None:
+    page = open_page()
+    page.goto(f"/n/{notebook.secret}")
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(notebook.page)
+    controlled(page)
+    page.wait_for_timeout(500)
+    assert not [each for each in asked if each.endswith("/slips")]
+    with page.expect_response("**/slips"):
+        log_rounds(page, 1)
 
 
 def test_other_pages_say_that_they_are_as_they_were_and_that_nothing_was_sent(

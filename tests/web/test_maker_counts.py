@@ -7,7 +7,7 @@ from sqlalchemy import Engine
 from starlette.testclient import TestClient
 
 from server.storage.sessions import writing
-from tests.services.story import make_along
+from tests.services.story import Maker, make_along
 from tests.web.sending import go_on, look, send
 
 
@@ -48,14 +48,43 @@ def test_a_right_count_names_none(ida: TestClient, part_id: int) -> None:
     assert page.all("ol", css="slips") == []
 
 
-def test_the_likely_slips_as_a_device_asks(ida: TestClient, part_id: int) -> None:
-    address = f"/notebook/{part_id}/piece/1/likely"
-    wrong = ida.get(address, params={"spot": "0.1.1", "name": "sc", "count": 27}).json()["likely"]
-    assert wrong
-    assert all(set(slip) == {"says", "where"} for slip in wrong)
-    assert ida.get(address, params={"spot": "0.1.1", "name": "sc", "count": 28}).json()["likely"] == []
-    assert ida.get(address, params={"spot": "9.9.9", "name": "sc", "count": 27}).json()["likely"] == []
-    assert ida.get(address, params={"spot": "0.1.1", "name": "sc", "count": -1}).status_code == 400
+def test_the_likely_slips_as_a_device_carries_them(ida: TestClient, part_id: int) -> None:
+    """What a page says of 27 sc is what the device finds under 1 missing of the 28 of round 1."""
+    got = ida.get(f"/notebook/{part_id}/slips").json()
+    carried = ida.get(f"/notebook/{part_id}/carry").json()
+    assert got["plan"] == carried["plan"]
+    (one,) = got["sets"]
+    assert one["numbers"] == {"foundation": 28, "size": "medium"}
+    should, again, by_difference = one["counts"][one["rounds"]["0.1.1"]]["sc"]
+    assert should == 28
+    assert len(again) == 4
+    said = [one["texts"][at] for at in by_difference["-1"]]
+
+    page = look(ida, f"/notebook/{part_id}/piece/1")
+    page = go_on(ida, send(ida, page, "Take out", spot="0.2.1"))
+    page = go_on(ida, send(ida, page, "Check", spot="0.1.1", name="sc", count="27"))
+    shown = page.one("ol", css="slips").all("li")
+    assert [each.text for each in shown] == [f"{says} {where}" for says, where in said]
+
+
+def test_slips_of_both_gloves_where_their_numbers_differ(
+    client: TestClient, engine: Engine, part_id: int
+) -> None:
+    """Glove one is begun over 28 chains, glove two over 32."""
+    with writing(engine) as session:
+        maker = Maker(session, part_id)
+        maker.settle(28, "medium")
+        maker.work(1, 2)
+        maker.send("settled", 0, foundation=32, size="large", fits=False)
+    client.cookies.set("evenhand_notebooks", maker.secret)
+    sets = client.get(f"/notebook/{part_id}/slips").json()["sets"]
+    assert [each["numbers"]["foundation"] for each in sets] == [28, 32]
+    assert [each["counts"][each["rounds"]["0.1.1"]]["sc"][0] for each in sets] == [28, 32]
+
+
+def test_no_slips_before_there_are_numbers(client: TestClient, part_id: int) -> None:
+    go_on(client, send(client, look(client, "/join/KAJ947"), "Join", nickname="Ida"))
+    assert client.get(f"/notebook/{part_id}/slips").status_code == 404
 
 
 def test_the_next_rounds_drawn(ida: TestClient, part_id: int) -> None:

@@ -7,7 +7,7 @@ from server.craft.making.finding import FoundPlace, Told, found_place, place_gro
 from server.craft.making.folding import fold, in_force
 from server.craft.making.held import Group
 from server.craft.making.log import Change, Entry, Making, Measure, Mid, Note, Piece, Try, TryVerdict
-from server.craft.making.misses import Miss, misses
+from server.craft.making.misses import Miss, Misses, every_miss, misses
 from server.craft.making.pace import Pace, pace
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan, plan_to_dict
@@ -19,10 +19,58 @@ from server.craft.making.twins import AsMade, TwinRow, Verdict, as_made, verdict
 from server.craft.making.within import after_repeat, after_step, stops
 
 __all__ = [
-    "AsMade", "Change", "CountItem", "CustomRule", "Difference", "Entry", "Fact", "Fit", "FoundPlace",
-    "Group", "Making", "Measure", "Mid", "Miss", "Note", "Numbers", "Pace", "Piece", "Place", "Plan",
-    "PlanRound", "PlanSection", "Planner", "RoundVerdict", "Sheet", "SheetLine", "SheetSection", "Told",
-    "Try", "TryVerdict", "TwinRow", "Verdict", "after_repeat", "after_step", "as_made", "fold",
-    "found_place", "in_force", "misses", "next_try", "not_allowed", "pace", "piece_plan", "place",
-    "place_groups", "plan", "plan_to_dict", "sheet", "sheet_text", "stops", "verdict", "verdict_at",
+    "AsMade",
+    "Change",
+    "CountItem",
+    "CustomRule",
+    "Difference",
+    "Entry",
+    "Fact",
+    "Fit",
+    "FoundPlace",
+    "Group",
+    "Making",
+    "Measure",
+    "Mid",
+    "Miss",
+    "Misses",
+    "Note",
+    "Numbers",
+    "Pace",
+    "Piece",
+    "Place",
+    "Plan",
+    "PlanRound",
+    "PlanSection",
+    "Planner",
+    "RoundVerdict",
+    "Sheet",
+    "SheetLine",
+    "SheetSection",
+    "Told",
+    "Try",
+    "TryVerdict",
+    "TwinRow",
+    "Verdict",
+    "after_repeat",
+    "after_step",
+    "as_made",
+    "every_miss",
+    "fold",
+    "found_place",
+    "in_force",
+    "misses",
+    "next_try",
+    "not_allowed",
+    "pace",
+    "piece_plan",
+    "place",
+    "place_groups",
+    "plan",
+    "plan_to_dict",
+    "sheet",
+    "sheet_text",
+    "stops",
+    "verdict",
+    "verdict_at",
 ]  # fmt: skip

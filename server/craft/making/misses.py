@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -20,6 +20,8 @@ SHOWN_MOST = 6
 TWO_SHOWN_MOST = 2
 OFTEN_MOST = 3
 SURE_RANK = 7  # slips beyond it are not put together to two
+TWO_REACH = 12  # a difference beyond it is not explained by two slips; judgement
+NUMBER = "{number}"  # in the place of how many, where that is put in later
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,22 @@ class Miss:
     says: str
     where: str
     times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Misses:
+    """What explains every wrong count of one name in one round.
+
+    should   the right count
+    by_off   the misses by the difference, what was counted less `should`; where it is not in there, nothing
+             explains it
+    again    what is said there: where 1 is missing, 1 is too many, several are missing, several are too many
+             (with NUMBER for how many)
+    """
+
+    should: int
+    by_off: Mapping[int, tuple[Miss, ...]]
+    again: tuple[Miss, Miss, Miss, Miss]
 
 
 def misses(
@@ -57,26 +75,83 @@ def misses(
     worked = _round(pattern, numbers, spot)
     if worked is None or name not in _names(worked, terms):
         return ()
-    told = Told(pattern, worked, Numbering(pattern.header, count_of(pattern.header, numbers)), terms)
-    beside = [
-        each.name for each in to_count(worked.counts, worked.source.stated or worked.text.stated, terms)
-    ]
-    should = count_in(worked.counts, name, beside)
-    off = counted - should
-    if off == 0:
-        return ()
-    as_made = count_in(told.counts(told.bits), name, beside)
-    is_group = name in told.spelled.values()
-    changes = [
-        (slip, count_in(told.counts(slip.made), name, beside) - as_made)
-        for slip in slips(told)
-        if not (is_group and slip.partial)
-    ]
-    changes = [(slip, change) for slip, change in changes if change]
-    found = list(dict.fromkeys(Miss(slip.says, slip.where) for slip, change in changes if change == off))
-    if not found:
-        found = [*_often(changes, off), *_two(changes, off)]
-    return tuple(found[:SHOWN_MOST]) or (_count_again(told, name, off),)
+    counted_wrong = _told(pattern, numbers, worked, terms).of(name)
+    off = counted - counted_wrong.should
+    return () if off == 0 else counted_wrong.misses(off) or (counted_wrong.again(off),)
+
+
+def every_miss(
+    pattern: Pattern, numbers: Numbers, terms: Terms = "US"
+) -> Iterator[tuple[str, Mapping[str, Misses]]]:
+    """All that `misses` says of a piece: each round's spot, and by the name of what is counted there."""
+    for made in work(pattern, numbers).sections:
+        for worked in made.rounds:
+            if worked.spot:
+                told = _told(pattern, numbers, worked, terms)
+                yield worked.spot, {name: told.of(name).every() for name in sorted(_names(worked, terms))}
+
+
+def _told(pattern: Pattern, numbers: Numbers, worked: WorkedRound, terms: Terms) -> _Slipped:
+    return _Slipped(
+        Told(pattern, worked, Numbering(pattern.header, count_of(pattern.header, numbers)), terms)
+    )
+
+
+class _Slipped:
+    """A round with its slips, each counted anew."""
+
+    def __init__(self, told: Told) -> None:
+        worked = told.worked
+        stated = to_count(worked.counts, worked.source.stated or worked.text.stated, told.terms)
+        self.told, self.beside = told, [each.name for each in stated]
+        self.as_made = told.counts(told.bits)
+        self.slips = [(slip, told.counts(slip.made)) for slip in slips(told)]
+
+    def of(self, name: str) -> _Counting:
+        """What the slips change in the count of a name."""
+        as_made = count_in(self.as_made, name, self.beside)
+        is_group = name in self.told.spelled.values()
+        changes = [
+            (slip, count_in(counts, name, self.beside) - as_made)
+            for slip, counts in self.slips
+            if not (is_group and slip.partial)
+        ]
+        should = count_in(self.told.worked.counts, name, self.beside)
+        return _Counting(self.told, name, should, [(slip, change) for slip, change in changes if change])
+
+
+@dataclass(frozen=True, slots=True)
+class _Counting:
+    """One name counted in a round, with what each slip changes in it."""
+
+    told: Told
+    name: str
+    should: int
+    changes: Sequence[tuple[Slip, int]]
+
+    def misses(self, off: int) -> tuple[Miss, ...]:
+        """What explains a difference, which is not 0; () where nothing does."""
+        found = list(
+            dict.fromkeys(Miss(slip.says, slip.where) for slip, change in self.changes if change == off)
+        )
+        if not found:
+            found = [*_often(self.changes, off), *_two(self.changes, off)]
+        return tuple(found[:SHOWN_MOST])
+
+    def again(self, off: int, number: str = "") -> Miss:
+        """What to do where nothing explains it. `number` is shown in the place of how many."""
+        return _count_again(self.told, self.name, off, number or str(abs(off)))
+
+    def every(self) -> Misses:
+        """All that can be said."""
+        reach = {
+            *range(-TWO_REACH, TWO_REACH + 1),
+            *(times * change for _, change in self.changes for times in range(1, OFTEN_MOST + 1)),
+        }
+        offs = sorted(off for off in reach if off and self.should + off >= 0)
+        by_off = {off: found for off in offs if (found := self.misses(off))}
+        again = (self.again(-1), self.again(1), self.again(-2, NUMBER), self.again(2, NUMBER))
+        return Misses(self.should, by_off, again)
 
 
 def _round(pattern: Pattern, numbers: Numbers, spot: str) -> WorkedRound | None:
@@ -98,6 +173,8 @@ def _often(changes: Sequence[tuple[Slip, int]], off: int) -> Iterator[Miss]:
 
 
 def _two(changes: Sequence[tuple[Slip, int]], off: int) -> Iterator[Miss]:
+    if abs(off) > TWO_REACH:
+        return
     likely = [(slip, change) for slip, change in changes if slip.rank < SURE_RANK]
     pairs = [
         (one, other)
@@ -108,18 +185,18 @@ def _two(changes: Sequence[tuple[Slip, int]], off: int) -> Iterator[Miss]:
         yield Miss(f"Two slips together. {one.says} {other.says}", f"{one.where} {other.where}", 2)
 
 
-def _count_again(told: Told, name: str, off: int) -> Miss:
+def _count_again(told: Told, name: str, off: int, number: str) -> Miss:
     missing = "missing" if off < 0 else "too many"
     begin = "the join" if told.joined else "the edge" if told.rows else "the marker"
     if told.foundation:
-        mend = f"make {abs(off)} more" if off < 0 else f"take the last {abs(off)} out"
+        mend = f"make {number} more" if off < 0 else f"take the last {number} out"
         return Miss(
-            f"{abs(off)} ch {missing} are no slip of the eye.",
+            f"{number} ch {missing} are no slip of the eye.",
             f"Count again from the slip knot, a marker at every 10th. If it stays so, {mend} and join anew.",
             0,
         )
     return Miss(
-        f"No single slip makes {abs(off)} {name_words(name, abs(off), told.terms)} {missing}.",
+        f"No single slip makes {number} {name_words(name, abs(off), told.terms)} {missing}.",
         f"Count again from {begin}, with a marker at every 10th. If it stays so, take the {told.word} out.",
         0,
     )

@@ -35,14 +35,15 @@ from server.services.notebooks.shelf import (
     open_shelf,
     seen_lately,
 )
+from server.services.notebooks.slips import carried_slips
 from server.services.notebooks.versions import Newer, move, newer
 from server.services.notebooks.working import Departure, TakeOut, Working, working
 
 __all__ = [
     "SEEN_EVERY", "Ahead", "Asked", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice",
     "Logged", "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart", "SizeChoice",
-    "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "asked", "carried", "choose",
-    "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "found",
+    "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "asked", "carried", "carried_slips",
+    "choose", "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "found",
     "hook_choice", "hook_choices", "hook_mm", "last_entry", "likely_misses", "log", "log_found",
     "mark_seen", "move", "newer", "next_trial", "noun", "open_desk", "open_shelf", "pair", "piece_name",
     "receive", "refresh", "seen_lately", "settle", "size_named", "sizes", "suggested_hook_mm", "trial",

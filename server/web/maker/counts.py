@@ -1,17 +1,16 @@
-"""/notebook/<part>/piece/<1|2>/likely: what may have happened where a count is wrong, for a page that goes by
-the device's own store.
+"""/notebook/<part>/slips: what may have happened where a count is wrong, for a device that goes by its own
+store, with a network or without.
 """
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from fastapi import APIRouter, Path, Query
+from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from server.services import notebooks
 from server.services.errors import NotFound
+from server.web.encodings import compressed
 from server.web.maker.device import device_of, notebook_for
 from server.web.maker.facts import PartId
 from server.web.sessions import ReadSession
@@ -19,21 +18,12 @@ from server.web.sessions import ReadSession
 router = APIRouter()
 
 
-@router.get("/notebook/{part_id}/piece/{piece}/likely")
-def likely(
-    request: Request,
-    session: ReadSession,
-    part_id: PartId,
-    piece: Annotated[int, Path(ge=1, le=2)],
-    spot: Annotated[str, Query(max_length=20)],
-    name: Annotated[str, Query(max_length=40)],
-    count: Annotated[int, Query(ge=0, le=5000)],
-) -> Response:
-    """The likely slips behind a count, likeliest first; none where it is right or there is no such round."""
+@router.get("/notebook/{part_id}/slips")
+def slips(request: Request, session: ReadSession, part_id: PartId) -> Response:
+    """The likely slips behind every wrong count of the pieces, in her numbers."""
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    if piece not in desk.pieces or desk.making.settled is None:
-        raise NotFound("This part has no such piece.")
-    slips = notebooks.likely_misses(desk, piece, spot, name, count)
-    answer = {"likely": [{"says": slip.says, "where": slip.where} for slip in slips]}
-    return JSONResponse(answer, headers={"Cache-Control": "private, no-store", "Vary": "Cookie"})
+    if desk.making.settled is None:
+        raise NotFound("No numbers are settled here yet.")
+    headers = {"Cache-Control": "private, no-store", "Vary": "Cookie"}
+    return compressed(request, JSONResponse(notebooks.carried_slips(desk), headers=headers))

@@ -7,7 +7,7 @@ import { h, oneButton } from "./dom.js";
 import { entryOf, Refusal } from "./entries.js";
 import { buzz, say as speak, spokenRound } from "./feedback.js";
 import { listen } from "./keys.js";
-import { askLikely } from "./likely.js";
+import { openLikely } from "./likely.js";
 import { watchRest } from "./rest.js";
 import { applyLook, openSettings } from "./settings.js";
 import { clear, fillSheets, say, tickThrough } from "./sheets.js";
@@ -27,7 +27,7 @@ const page = {
   part, pair: work.dataset.pair === "yes", one: `${noun} one`, two: `${noun} two`, action: `/notebook/${part}/entries`,
   strips: openStrips(part, piece), newer: document.getElementById("work-newer"),
 };
-const withLikely = askLikely(part, piece, () => draw());
+const likely = openLikely(part, () => draw());
 const tickAgain = keepTicks(part, piece), askYarn = watchYarn(part, piece);
 let store = null, shown = "", loggedMs = -BOUNCE_MS;
 
@@ -40,8 +40,16 @@ function viewNow() {
   const view = store?.view(piece);
   if (!view) return null;
   const last = view.undo && store.entries.find((entry) => entry.id === view.undo.id);
-  const counted = withLikely(view, store.making.pieces[piece].counted);
+  const counted = likely.beside(view, store.making.pieces[piece].counted, store.part.plan, numbersNow());
   return { ...view, counted, undo: view.undo && { ...view.undo, at: last?.at } };
+}
+
+const numbersNow = () => store.making.pieces[piece].numbers ?? store.making.settled;
+
+/** Like the drawings, only where they may be needed: not on a first visit that looks round. */
+function fetchLikely() {
+  const wrong = store?.view(piece)?.counted.some((each) => !each.agrees);
+  if (wrong || (store && fetchesAhead())) void likely.fetch(store.part.plan, numbersNow());
 }
 
 function draw() {
@@ -218,9 +226,12 @@ async function begin() {
   store.onChange(() => {
     kept.takeFromStore();
     draw();
+    fetchLikely();
     askYarn(store);
   });
+  addEventListener("online", fetchLikely);
   draw();
+  fetchLikely();
   askYarn(store);
 }
 

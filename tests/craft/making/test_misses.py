@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from server.craft.fabric import work
-from server.craft.making import Miss, Numbers, misses
+from server.craft.making import Miss, Numbers, every_miss, misses
 from server.craft.text import read
+from server.craft.text.tree import Terms
 from tests.craft.making.slipway import TEXT
 
 HEAD = """\
@@ -296,3 +297,21 @@ def test_a_wrong_count_is_never_left_without_words(spot: str, off: int) -> None:
         found = misses(pattern, Numbers(28), spot, name, count + off)
         assert 1 <= len(found) <= 6
         assert all(each.says.endswith(".") and each.where.endswith((".", "?")) for each in found)
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+def test_every_miss_says_what_misses_says(terms: Terms) -> None:
+    """Every name of every round, from 40 missing (as far as there are so many) to 40 too many."""
+    pattern, numbers, seen = read(TEXT).pattern, Numbers(24), 0
+    for spot, names in every_miss(pattern, numbers, terms):
+        for name, said in names.items():
+            for off in (each for each in range(-40, 41) if each and said.should + each >= 0):
+                one, more = (0, 2) if off < 0 else (1, 3)
+                again = said.again[one if abs(off) == 1 else more]
+                filled = Miss(
+                    again.says.format(number=abs(off)), again.where.format(number=abs(off)), again.times
+                )
+                expected = misses(pattern, numbers, spot, name, said.should + off, terms)
+                assert said.by_off.get(off, (filled,)) == expected, (spot, name, off)
+                seen += 1
+    assert seen > 1000
