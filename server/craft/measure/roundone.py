@@ -1,8 +1,10 @@
-"""The fit after round one: another hook, or one repeat out or in, and why that one.
+"""The fit after round one: another hook, or a repeat or several out or in, and why that one.
 
 A hook changes every stitch by the ratio in `gauge.hook_ratio`; a repeat changes the number of stitches.
 Chosen is what comes nearer to the wanted ease; where both come as near, the hook, since the count of the
 pattern stays. Too loose is mended by a smaller hook or fewer repeats, too tight by a larger hook or more.
+What would be less than half of the hand around, or over twice of it, was hardly measured right: no mend is
+named.
 """
 
 from __future__ import annotations
@@ -16,8 +18,9 @@ from server.craft.measure.gauge import hook_ratio
 from server.craft.measure.hooks import HOOKS_MM, hook_text
 from server.craft.measure.lengths import Units, length_text
 from server.craft.measure.quantities import percent_text
-from server.craft.measure.updating import EASE, UNSAID
+from server.craft.measure.updating import EASE, UNSAID, chains_text
 
+LEAST, MOST = 0.5, 2.0  # judgement: of the hand; beyond it a tape was misread, or it is another piece
 HOOK_STEP_MM = 0.4  # the quarters of a millimetre between the usual half sizes are hardly felt
 
 
@@ -34,12 +37,17 @@ class Mend:
 
 @dataclass(frozen=True, slots=True)
 class RoundOne:
-    """What to do after round one. `advice` None: it fits, go on. `other` is the way not advised."""
+    """What to do after round one. `advice` None: there is nothing to do, or nothing that can be done.
+
+    other   the way not advised
+    goes_on whether it fits
+    """
 
     ease: float
     advice: Mend | None
     other: Mend | None
     says: str
+    goes_on: bool = False
 
 
 def after_round_one(
@@ -63,12 +71,15 @@ def after_round_one(
     if hand_mm <= 0 or (by_mm is not None and by_mm <= 0):
         raise ValueError("a hand and a difference are above 0")
     if felt == "right":
-        return RoundOne(ease, None, None, "It fits: go on.")
+        return RoundOne(ease, None, None, "It fits: go on.", goes_on=True)
     by = by_mm if by_mm is not None else hand_mm * UNSAID
     smaller = felt == "too loose"
-    around = max(hand_mm * (1 + ease) + (by if smaller else -by), hand_mm / 5)
+    wanted = hand_mm * (1 + ease)
+    around = wanted + by if smaller else max(wanted - by, 0.0)
+    if not LEAST * hand_mm <= around <= MOST * hand_mm:
+        return RoundOne(around / hand_mm - 1, None, None, _measure_again(by, felt, around, hand_mm, units))
     ways = [
-        _repeat(counts, foundation, hand_mm, around, smaller=smaller),
+        _repeat(counts, foundation, hand_mm, around, wanted, smaller=smaller),
         _hook(foundation, hand_mm, around, hook_mm, thickness_mm, smaller=smaller),
     ]
     now = around / hand_mm - 1
@@ -88,18 +99,44 @@ def after_round_one(
     return RoundOne(now, best, other, says)
 
 
+def _measure_again(by: float, felt: str, around: float, hand_mm: float, units: Units) -> str:
+    is_around = (
+        f"only {length_text(around, units)} around" if around < hand_mm
+        else f"{length_text(around, units)} around"
+    ) if around > 0 else "no way around at all"  # fmt: skip
+    return (
+        f"{length_text(by, units)} {felt} would leave {is_around}, for a hand of "
+        f"{length_text(hand_mm, units)}. Lay round one flat and measure it across, and the hand once more."
+    )
+
+
 def _repeat(
-    counts: AllowedCounts, foundation: int, hand_mm: float, around: float, *, smaller: bool
+    counts: AllowedCounts, foundation: int, hand_mm: float, around: float, wanted: float, *, smaller: bool
 ) -> Mend | None:
-    to = counts.below(foundation) if smaller else counts.above(foundation)
-    if to is None:
+    next_to = counts.below(foundation) if smaller else counts.above(foundation)
+    if next_to is None:
         return None
+    best = counts.nearest(foundation * wanted / around)
+    to = min(best, next_to) if smaller else max(best, next_to)
     ease = around * to / foundation / hand_mm - 1
-    what = "One repeat out" if smaller else "One repeat in"
     return Mend(
         "repeat", to, None, ease,
-        f"{what} ({to} chains) changes it by {percent_text(to / foundation - 1)}, to {_feel(ease)}.",
+        f"{_steps(counts, foundation, to)} by {percent_text(to / foundation - 1)}, to {_feel(ease)}.",
     )  # fmt: skip
+
+
+def _steps(counts: AllowedCounts, foundation: int, to: int) -> str:
+    """ "One repeat out (24 chains) changes it", "3 repeats in (40 chains) change it", and without a repeat
+    "4 chains fewer (24 chains) change it".
+    """
+    apart = abs(to - foundation)
+    repeats, rest = divmod(apart, counts.multiple) if counts.multiple is not None else (0, apart)
+    if rest:
+        what = f"{chains_text(apart)} {'fewer' if to < foundation else 'more'}"
+        return f"{what} ({chains_text(to)}) {'changes' if apart == 1 else 'change'} it"
+    what = "One repeat" if repeats == 1 else f"{repeats} repeats"
+    way = "out" if to < foundation else "in"
+    return f"{what} {way} ({chains_text(to)}) {'changes' if repeats == 1 else 'change'} it"
 
 
 def _hook(

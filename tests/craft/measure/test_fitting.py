@@ -183,6 +183,45 @@ def test_after_round_one_the_nearer_mend_is_advised() -> None:
     assert without.advice.kind == "repeat"
 
 
+def test_after_round_one_it_says_how_many_repeats() -> None:
+    """28 chains, 12 cm too loose on 190 mm: 300.5 mm, and 180.5 mm are wanted: 28 · 180.5 / 300.5 = 16.8
+    chains, three repeats of 4 out. 6 cm too tight: 120.5 mm, 41.9 chains, three or four in (40 lies nearer).
+    """
+    loose = after_round_one(FOURS, 28, 190, "too loose", by_mm=120, hook_mm=5)
+    assert loose.advice is not None
+    assert (loose.advice.kind, loose.advice.foundation) == ("repeat", 16)
+    assert loose.says.startswith("Round one is 12 cm too loose. 3 repeats out (16 chains) change it by −43 %")
+    tight = after_round_one(FOURS, 28, 190, "too tight", by_mm=60, hook_mm=5)
+    assert tight.advice is not None
+    assert (tight.advice.kind, tight.advice.foundation) == ("repeat", 40)
+    assert "3 repeats in (40 chains) change it" in tight.says
+
+
+@pytest.mark.parametrize(
+    ("felt", "by_mm", "says"),
+    [
+        ("too tight", 150, "15 cm too tight would leave only 3 cm around, for a hand of 19 cm."),
+        ("too tight", 400, "40 cm too tight would leave no way around at all, for a hand of 19 cm."),
+        ("too loose", 400, "40 cm too loose would leave 58 cm around, for a hand of 19 cm."),
+    ],
+)
+def test_after_round_one_a_difference_past_reason_is_measured_again(
+    felt: str, by_mm: float, says: str
+) -> None:
+    after = after_round_one(FOURS, 28, 190, felt, by_mm=by_mm, hook_mm=5)  # type: ignore[arg-type]
+    assert (after.advice, after.other, after.goes_on) == (None, None, False)
+    assert after.says.startswith(says)
+    assert "measure" in after.says
+    assert after_round_one(FOURS, 28, 190, "right").goes_on
+
+
+def test_where_there_is_no_repeat_chains_are_counted() -> None:
+    sizes = AllowedCounts((24, 29, 30))
+    loose = after_round_one(sizes, 29, 190, "too loose", by_mm=30)
+    assert "5 chains fewer (24 chains) change it" in loose.says
+    assert "1 chain more (30 chains) changes it" in after_round_one(sizes, 29, 190, "too tight").says
+
+
 def test_the_next_hook_is_one_that_is_felt() -> None:
     assert next_hook_mm(4.0, smaller=False) == 4.5  # not 4.25
     assert next_hook_mm(4.0, smaller=True) == 3.5
