@@ -9,10 +9,19 @@ MM_PER_INCH = 25.4  # by definition (1959)
 
 
 def length_text(length_mm: float, units: Units) -> str:
-    """A length as it is read off a tape: "8.4 cm" (to the millimetre), "3.3 in" (to the tenth)."""
+    """A length as it is read off a tape: "8.4 cm" (to the millimetre), "7.25 in" (to a twentieth, which is
+    about as fine; halves and quarters stay what they are).
+    """
     if units == "in":
-        return f"{round(length_mm / MM_PER_INCH, 1):g} in"
+        return f"{round(length_mm / MM_PER_INCH * 20) / 20:g} in"
     return f"{round(length_mm / 10, 1):g} cm"
+
+
+def gauge_text(per_10_cm: float, units: Units) -> str:
+    """A gauge as it is said: "14.0 stitches in 10 cm", "14.2 stitches in 4 in" (as swatches have)."""
+    if units == "in":
+        return f"{per_10_cm * 4 * MM_PER_INCH / 100:.1f} stitches in 4 in"
+    return f"{per_10_cm:.1f} stitches in 10 cm"
 
 
 def small_text(length_mm: float, units: Units) -> str:

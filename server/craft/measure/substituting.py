@@ -15,7 +15,7 @@ from server.craft.measure.calibrating import calibrated
 from server.craft.measure.fitting import FitAnswer, FitRequest, recommend
 from server.craft.measure.gauge import BETWEEN_HANDS, Gauge
 from server.craft.measure.hooks import HOOKS_MM, hook_text
-from server.craft.measure.lengths import Units
+from server.craft.measure.lengths import Units, gauge_text
 from server.craft.measure.needing import YarnNeed, yarn_need
 from server.craft.measure.putup import PutUp
 from server.craft.measure.yarnlength import piece_yarn, setting
@@ -95,7 +95,7 @@ def substituted(
     pieces = 2 if header.pieces == "pair" else 1
     need = yarn_need(piece, calibration, by, pieces=pieces, put_up=put_up, units=units)
     says = (
-        f"Begin with {hook_text(to_mm)} in {new.title} yarn: about {gauge.stitches:.1f} stitches in 10 cm.",
+        f"Begin with {hook_text(to_mm)} in {new.title} yarn: about {gauge_text(gauge.stitches, units)}.",
         *fit.says[:3],
         *need.says[:3],
         *(() if not rounds or old.number == new.number else ("Rounds are to fit: about "

@@ -8,7 +8,9 @@ tube of n stitches is n / g around. So:
 - tried on, "x too long": n / g = h · (1 + ease) + x. That is about g · h: it tells the two together, so that
   the number of chains follows even where the hand was a guess.
 - tried on, "fits": the ease is somewhere between 0 and −10 %.
-- tried on, no length said: read as about a twelfth of the hand too long (or short), give or take as much.
+- tried on, no length said: read as about a twelfth of the hand too long (or short), give or take as much,
+  by the ease she wants. It only ever moves towards what was said, and at least so far that the ring is no
+  longer (no shorter) than she wants it.
 """
 
 from __future__ import annotations
@@ -21,7 +23,7 @@ from typing import Literal
 from server.craft.measure.beliefs import NINE_IN_TEN, Belief, Seen
 from server.craft.measure.gauge import HALF_A_STITCH, TEN_CM_MM, Gauge
 from server.craft.measure.hands import Hand
-from server.craft.measure.lengths import Units, length_text
+from server.craft.measure.lengths import Units, gauge_text, length_text
 
 Verdict = Literal["too long", "too short", "fits"]
 EASE = -0.05
@@ -44,6 +46,11 @@ class TriedOn:
     foundation: int
     verdict: Verdict
     by_mm: float | None = None
+
+    @property
+    def is_vague(self) -> bool:
+        """Whether it says which way, and not how far."""
+        return self.verdict != "fits" and self.by_mm is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +89,13 @@ def updated(
     that were too short. ValueError for numbers that are not above 0.
     """
     before = Belief.about(gauge.stitches / TEN_CM_MM, gauge.spread, hand.around_mm, share_of(hand))
-    each = [_read(one, hand, ease, units) for one in telling(tuple(seen))]
+    told = telling(tuple(seen))
+    vague = [one for one in told if isinstance(one, TriedOn) and one.is_vague]
+    each = [_read(one, hand, ease, units) for one in told if one not in vague]
     belief = before.after_all(each)
+    for one in vague:
+        each.append(_vague(one, vague, hand, ease, belief, units))
+        belief = belief.after(each[-1])
     if not each:
         return Known(gauge, hand, belief, ())
     moved = replace(gauge, stitches=belief.middle(1, 0) * TEN_CM_MM, spread=belief.spread(1, 0))
@@ -111,7 +123,7 @@ def share_of(hand: Hand) -> float:
 
 def telling(seen: Sequence[Observation]) -> tuple[Observation, ...]:
     """The observations that count, each once."""
-    vague = [one for one in seen if isinstance(one, TriedOn) and one.verdict != "fits" and one.by_mm is None]
+    vague = [one for one in seen if isinstance(one, TriedOn) and one.is_vague]
     longest = [one.foundation for one in vague if one.verdict == "too long"]
     shortest = [one.foundation for one in vague if one.verdict == "too short"]
     kept = [one for one in dict.fromkeys(seen) if one not in vague]
@@ -140,8 +152,7 @@ def _width(one: MeasuredWidth, units: Units) -> Seen:
         raise ValueError("a width and its stitches are above 0")
     per_10 = one.stitches * TEN_CM_MM / around
     says = (
-        f"{one.stitches} stitches lie {length_text(one.width_mm, units)} wide: "
-        f"{per_10:.1f} stitches in {length_text(TEN_CM_MM, units)}."
+        f"{one.stitches} stitches lie {length_text(one.width_mm, units)} wide: {gauge_text(per_10, units)}."
     )
     spread = math.hypot(HALF_A_STITCH / one.stitches, WIDTH_MM / one.width_mm)
     return Seen(1, 0, one.stitches / around, spread, says)
@@ -162,19 +173,48 @@ def _tried(one: TriedOn, hand: Hand, ease: float, units: Units) -> Seen:
             spread,
             f"{chains_text(one.foundation)} {'fits' if one.foundation == 1 else 'fit'}.",
         )
-    by, doubt = one.by_mm, READ_MM
-    if by is None:
-        by, doubt = hand.around_mm * UNSAID, hand.around_mm * UNSAID
-    sign = 1 if one.verdict == "too long" else -1
+    by = one.by_mm or 0.0
     # A ring is never shorter than a fifth of what it should be: more was misread.
-    ring = max(wanted + sign * by, wanted / 5)
+    ring = max(wanted + _sign(one) * by, wanted / 5)
     # ln(h·(1+ease) + x) changes by `part` of what ln h changes by, where h is about the hand.
     part = wanted / ring
     value = one.foundation / ring * hand.around_mm**part
-    spread = math.hypot(doubt / ring, CHAIN_TO_FABRIC)
-    length = f"{length_text(one.by_mm, units)} " if one.by_mm is not None else ""
+    spread = math.hypot(READ_MM / ring, CHAIN_TO_FABRIC)
     says = (
-        f"{chains_were(one.foundation)} {length}{one.verdict}: about "
-        f"{one.foundation * TEN_CM_MM / ring:.1f} stitches in {length_text(TEN_CM_MM, units)}."
+        f"{chains_were(one.foundation)} {length_text(by, units)} {one.verdict}: "
+        f"about {gauge_text(one.foundation * TEN_CM_MM / ring, units)}."
     )
     return Seen(1, part, value, spread, says)
+
+
+def _vague(
+    one: TriedOn, every: Sequence[TriedOn], hand: Hand, ease: float, belief: Belief, units: Units
+) -> Seen:
+    """A try-on without a length, after all that is known better: stitches around the hand, gauge · hand."""
+    if one.foundation <= 0:
+        raise ValueError("a ring has chains")
+    ratio = 1 + ease + _sign(one) * UNSAID
+    spread = math.hypot(UNSAID / ratio, CHAIN_TO_FABRIC)
+    before = math.log(belief.middle(1, 1))
+    weight = belief.variance(1, 1) / (belief.variance(1, 1) + spread**2)
+    towards = before + weight * (math.log(one.foundation / ratio) - before)
+    after = min(before, towards) if one.verdict == "too long" else max(before, towards)
+    least = max((each.foundation for each in every if each.verdict == "too short"), default=0)
+    most = min((each.foundation for each in every if each.verdict == "too long"), default=math.inf)
+    if least < most:  # else one of the two was another yarn, hook or hand: see `bounds`
+        after = min(max(after, _as_wanted(least, ease)), _as_wanted(most, ease))
+    more = "at most" if one.verdict == "too long" else "at least"
+    says = (
+        f"{chains_were(one.foundation)} {one.verdict}: on such a hand {more} "
+        f"{gauge_text(one.foundation / (1 + ease) * TEN_CM_MM / hand.around_mm, units)}."
+    )
+    return Seen(1, 1, math.exp(before + (after - before) / weight), spread, says)
+
+
+def _as_wanted(chains: float, ease: float) -> float:
+    """Logarithm of the stitches around a hand where so many chains have just the ease she wants."""
+    return math.log(chains / (1 + ease)) if chains > 0 else -math.inf
+
+
+def _sign(one: TriedOn) -> int:
+    return 1 if one.verdict == "too long" else -1

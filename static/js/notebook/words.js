@@ -37,9 +37,9 @@ export function rounded(value, digits) {
 
 const MM_PER_INCH = 25.4; // by definition (1959)
 
-/** A length as it is read off a tape: "8.4 cm", "3.3 in". */
+/** A length as it is read off a tape: "8.4 cm", "7.25 in" (to a twentieth: quarters stay what they are). */
 export const lengthText = (mm, units) =>
-  units === "in" ? `${size(rounded(mm / MM_PER_INCH, 1))} in` : `${size(rounded(mm / 10, 1))} cm`;
+  units === "in" ? `${size(rounded(mm / MM_PER_INCH * 20, 0) / 20)} in` : `${size(rounded(mm / 10, 1))} cm`;
 
 /** A small length: "6 mm", "0.24 in". */
 export const smallText = (mm, units) =>

@@ -109,9 +109,9 @@ def test_the_gauge_gives_the_scale_and_the_size_is_said() -> None:
 
 
 def test_sizes_are_said_in_her_units() -> None:
-    """8.57 by 13.05 cm is 3.4 by 5.1 in."""
+    """8.57 by 13.05 cm is 3.374 by 5.138 in: to a twentieth 3.35 by 5.15."""
     drawing = pair_drawing(SLIPWAY, logged(SLIPWAY, *made(SLIPWAY, 1)), units="in")
-    assert "3.4 × 5.1 in" in texts(ET.fromstring(drawing.svg))
+    assert "3.35 × 5.15 in" in texts(ET.fromstring(drawing.svg))
 
 
 def test_both_gloves_have_one_scale_and_stand_on_one_line() -> None:

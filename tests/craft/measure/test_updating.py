@@ -89,6 +89,40 @@ def test_too_long_without_a_length_goes_one_way_only() -> None:
     assert abs(long.gauge.stitches / 14 - 1) < 0.05
 
 
+@pytest.mark.parametrize("ease", [0.0, -0.05, -0.1])
+def test_a_try_on_without_a_length_is_read_against_the_ease_that_she_wants(ease: float) -> None:
+    """At 14 in 10 cm 28 chains are 200 mm. Too short on a 190 mm hand that wants 0 %: they are no more than
+    190 mm after all; that wants −10 %: no more than 171 mm.
+    """
+    prior, hand = pattern_gauge(14, 9, 100), measured_hand(190)
+    short = updated(prior, hand, [TriedOn(28, "too short")], ease=ease)
+    assert 28 * short.gauge.stitch_mm <= short.hand.around_mm * (1 + ease) + 1e-6
+    long = updated(prior, hand, [TriedOn(20, "too long")], ease=ease)
+    assert 20 * long.gauge.stitch_mm >= long.hand.around_mm * (1 + ease) - 1e-6
+
+
+def test_what_was_expected_too_long_and_was_does_not_become_shorter() -> None:
+    """36 chains at 14 in 10 cm are 257 mm, far over a 190 mm hand: "too long" is no news of the gauge."""
+    prior, hand = pattern_gauge(14, 9, 100), measured_hand(190)
+    assert updated(prior, hand, [TriedOn(36, "too long")]).gauge.stitches == pytest.approx(14)
+    assert updated(prior, hand, [TriedOn(18, "too short")]).gauge.stitches == pytest.approx(14)
+
+
+def test_between_too_short_and_too_long_the_wanted_ring_lies() -> None:
+    """28 chains too short and 30 too long on 190 mm: a ring of 180.5 mm has 28 to 30 chains, no more."""
+    seen: list[Observation] = [TriedOn(28, "too short"), TriedOn(30, "too long")]
+    for prior in (pattern_gauge(12, 9, 100), pattern_gauge(18, 9, 100)):
+        known = updated(prior, measured_hand(190), seen)
+        assert 28 - 1e-9 <= known.hand.around_mm * 0.95 / known.gauge.stitch_mm <= 30 + 1e-9
+        assert updated(prior, measured_hand(190), seen[::-1]) == known
+
+
+def test_a_gauge_is_said_in_her_units() -> None:
+    """28 stitches in 184 mm are 15.46 in 4 in (101.6 mm)."""
+    known = updated(any_gauge(), guessed_hand(), [MeasuredWidth(28, 92)], units="in")
+    assert known.says == ("28 stitches lie 3.6 in wide: 15.5 stitches in 4 in.",)
+
+
 def test_of_vague_try_ons_the_telling_ones_count() -> None:
     prior, hand = pattern_gauge(14, 9, 100), measured_hand(190)
     several = [TriedOn(n, "too long") for n in (36, 28, 32)]

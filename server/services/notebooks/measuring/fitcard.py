@@ -15,7 +15,7 @@ from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import Choice, FitAnswer, choice, recommend
 from server.craft.measure.hands import Hand, ask_again
 from server.craft.measure.hooks import hook_text
-from server.craft.measure.lengths import length_text
+from server.craft.measure.lengths import gauge_text, length_text
 from server.craft.measure.namedsizes import NamedSize, size_for
 from server.craft.measure.quantities import percent_text
 from server.craft.measure.roundone import RoundOne, after_round_one
@@ -212,12 +212,12 @@ def _after(desk: Desk, told: Told, counts: AllowedCounts, answer: FitAnswer) -> 
 
 def _reasons(desk: Desk, answer: FitAnswer) -> tuple[str, ...]:
     known = answer.known
-    low, high = gauge_range(known)
+    low, high = (gauge_text(each, desk.units) for each in gauge_range(known))
     hook = f" with {hook_text(known.gauge.hook_mm)}" if known.gauge.hook_mm is not None else ""
     return (
         f"A ring of chains is as far around as chains times the width of a stitch: about "
-        f"{known.gauge.stitches:.1f} stitches in {length_text(100, desk.units)}{hook}, "
-        f"nine times in ten {low:.1f} to {high:.1f}.",
+        f"{gauge_text(known.gauge.stitches, desk.units)}{hook}, "
+        f"nine times in ten {low.partition(' ')[0]} to {high.partition(' ')[0]}.",
         f"The hand is taken to be {length_text(known.hand.around_mm, desk.units)} around, give or take "
         f"{length_text(known.hand.spread_mm, desk.units)}.",
         *(words for words in answer.says if words.startswith(("Mitts are", "Ease as"))),
