@@ -52,6 +52,11 @@ def all_worked(maker: Maker) -> None:
             maker.work(1)
 
 
+def one_to_go(maker: Maker) -> None:
+    begun(maker)
+    maker.make_to_last(1, 4, 2)
+
+
 def finished(maker: Maker) -> None:
     all_worked(maker)
     maker.send("finished", 1)
@@ -108,7 +113,7 @@ def words(page: Page) -> dict[str, str]:
     ("doing", "piece"),
     [
         (begun, 1), (in_cuff, 1), (miscounted, 1), (at_the_gap, 1), (all_worked, 1), (finished, 1),
-        (two_begun, 2), (two_stopped, 2), (two_departed, 2), (two_meant, 2), (taken_back, 1),
+        (two_begun, 2), (two_stopped, 2), (two_departed, 2), (two_meant, 2), (taken_back, 1), (one_to_go, 1),
     ],
     ids=lambda value: value.__name__ if callable(value) else "",
 )  # fmt: skip

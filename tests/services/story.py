@@ -154,11 +154,19 @@ class Maker:
 
     def make(self, piece: int, *fits: int) -> None:
         """Make the piece to its end, with so many rounds in each of its sections to fit, in order."""
-        wanted = list(fits)
+        self._work_until(piece, list(fits), 0)
+        self.send("finished", piece)
+
+    def make_to_last(self, piece: int, *fits: int) -> None:
+        """The same, up to before its last round."""
+        self._work_until(piece, list(fits), 1)
+
+    def _work_until(self, piece: int, wanted: list[int], left: int) -> None:
         while (place := self.desk.place(piece)).kind in ("round", "end fit"):
+            if left and place.to_go <= left:
+                return
             if place.can_end is not None and place.in_fit == wanted[0]:
                 self.end_fit(piece)
                 wanted.pop(0)
             else:
                 self.work(piece)
-        self.send("finished", piece)

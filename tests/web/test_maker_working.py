@@ -7,8 +7,9 @@ import pytest
 from sqlalchemy import Engine
 from starlette.testclient import TestClient
 
+from server.services import notebooks
 from server.storage.sessions import writing
-from tests.services.story import make_along
+from tests.services.story import Maker, make_along
 from tests.web.sending import fields_of, form_with, go_on, look, send
 from tests.web.shown import Element, shown
 
@@ -138,7 +139,30 @@ def test_how_long_a_round_takes_is_said_once_it_is_known(ida: TestClient, part_i
     page = at_work(ida, part_id, 2)
     assert "A round takes" not in page.one(id="work-pace").text
     page = at_work(ida, part_id, 1)
-    assert "A round takes you about 1 min" in page.one(id="work-pace").text
+    # Sent within seconds: both times come to a minute, which is said once.
+    assert page.one(id="work-pace").text.endswith("to go. About 1 min of work to go.")
+
+
+def test_the_time_of_a_round_and_of_all_that_is_left(
+    engine: Engine, client: TestClient, part_id: int
+) -> None:
+    """Five minutes a round; at the last one both are the same, and said once."""
+    with writing(engine) as session:
+        maker = Maker(session, part_id)
+        maker.settle(28, "medium")
+        maker.work(1, 5)
+        to_go = notebooks.working(maker.desk, 1).to_go
+    client.cookies.set("evenhand_notebooks", maker.secret)
+    minutes = 5 * to_go
+    hours = f"{minutes // 60} h {minutes % 60} min" if minutes % 60 else f"{minutes // 60} h"
+    said = look(client, f"/notebook/{part_id}/piece/1").one(id="work-pace").text
+    left = hours if minutes >= 60 else f"{minutes} min"
+    assert said.endswith(f"to go. A round takes you about 5 min: about {left} of work to go.")
+    with writing(engine) as session:
+        maker = Maker.at(session, part_id, maker.notebook_id)
+        maker.make_to_last(1, 4, 2)
+    said = look(client, f"/notebook/{part_id}/piece/1").one(id="work-pace").text
+    assert said.endswith("about 1 to go. A round takes you about 5 min.")
 
 
 def test_settings_stay_on_the_device(ida: TestClient, part_id: int) -> None:

@@ -142,11 +142,18 @@ def pace_words(view: Working) -> str:
         f"about {view.to_go} to go" if view.to_go else "",
     ]
     line = ", ".join(each for each in said if each)
-    seconds = view.pace.seconds_per_round
-    if seconds is not None:
-        line += f". A round takes you about {_time(seconds)}"
-        line += f": about {_time(seconds * view.to_go)} of work to go" if view.to_go else ""
-    return f"{line[:1].upper()}{line[1:]}."
+    return f"{line[:1].upper()}{line[1:]}.{_time_words(view.pace.seconds_per_round, view.to_go)}"
+
+
+def _time_words(seconds: float | None, to_go: int) -> str:
+    """How long a round takes and how much is left; once only where both come to the same words."""
+    if seconds is None:
+        return ""
+    each, left = _time(seconds), _time(seconds * to_go)
+    if to_go > 1 and each == left:
+        return f" About {left} of work to go."
+    more = f": about {left} of work to go" if to_go > 1 else ""
+    return f" A round takes you about {each}{more}."
 
 
 def _rounds(number: int) -> str:

@@ -30,10 +30,13 @@ export function time(seconds) {
 export function pace({ kind, done, toGo, secondsPerRound: seconds }) {
   if (kind === "finished") return "";
   const said = [done && `${rounds(done)} done`, toGo && `about ${toGo} to go`].filter(Boolean);
-  let line = said.join(", ");
-  if (seconds !== null) {
-    line += `. A round takes you about ${time(seconds)}`;
-    if (toGo) line += `: about ${time(seconds * toGo)} of work to go`;
-  }
-  return `${capitalized(line)}.`;
+  return `${capitalized(said.join(", "))}.${timeWords(seconds, toGo)}`;
+}
+
+/** How long a round takes and how much is left; once only where both come to the same words. */
+function timeWords(seconds, toGo) {
+  if (seconds === null) return "";
+  const each = time(seconds), left = time(seconds * toGo);
+  if (toGo > 1 && each === left) return ` About ${left} of work to go.`;
+  return ` A round takes you about ${each}${toGo > 1 ? `: about ${left} of work to go` : ""}.`;
 }
