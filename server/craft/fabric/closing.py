@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from server.craft.fabric.faults import Stuck, fault, several
 from server.craft.fabric.placing import targets
 from server.craft.fabric.repeating import head_skips
 from server.craft.fabric.values import Did, DidRepeat, Doing
 from server.craft.fabric.working import Hit, Working
 from server.craft.text import rules
-from server.craft.text.tree import Join, NoJoin, OtherSide, Span, Turn
+from server.craft.text.tree import Join, NoJoin, OtherSide, Place, Span, Turn, Work
 
 
 def check_left_over(work: Working) -> None:
@@ -26,9 +28,34 @@ def check_left_over(work: Working) -> None:
             return
         if work.closed_by.times is not None and _head_skips_reach(work):
             return
-    left = _left(work, work.position + 1, work.limit, to_space=_begun_by_space(work))
+    left = _gaps_left(work) or _left(work, work.position + 1, work.limit, to_space=_begun_by_space(work))
     if left:
         work.report(fault(rules.LEFT_OVER, _last_span(work), left=_are(left)))
+
+
+def _gaps_left(work: Working) -> list[str]:
+    """Names of the gaps left, in a round that is worked between stitches to its end."""
+    if work.last is None or work.last.into != "between" or not _begun_by_space(work):
+        return []
+    place = _last_place(work.doings)
+    if place is None or place.edge != "between":
+        return []
+    first = work.position + (2 if place.pairs else 1)
+    passed = {position % work.size for position in work.all_skipped()} | work.travelled
+    gaps = list(work.ring.positions(place.nouns[0], first, work.limit - 1, place.edge))
+    # of pairs every other gap is the one between two pairs
+    return ["gap" for at in gaps[:: 2 if place.pairs else 1] if at % work.size not in passed]
+
+
+def _last_place(doings: Sequence[Doing]) -> Place | None:
+    """Where the last stitch went."""
+    for doing in reversed(doings):
+        if isinstance(doing, DidRepeat):
+            if (place := _last_place(doing.last or doing.body)) is not None:
+                return place
+        elif isinstance(doing.instruction, Work):
+            return doing.instruction.place
+    return None
 
 
 def _begun_by_space(work: Working) -> bool:

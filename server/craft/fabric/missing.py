@@ -53,10 +53,13 @@ def stands_on(work: Working, last: Target) -> str:
 
 def passed(work: Working, place: Place, to: int, span: Span) -> None:
     """Warns where stitches are passed without `sk` on the way (rule 3)."""
-    if work.quiet or work.ring.gap or to <= work.position + 1 or not work.size:
+    first = work.position + (
+        2 if place.pairs and work.last is not None and work.last.into == "between" else 1
+    )
+    if work.quiet or work.ring.gap or to <= first or not work.size:
         return
     ring = work.ring
-    between = range(work.position + 1, to)
+    between = range(first, to)
     names = place.nouns
     if any(noun.kind in ("sp", "group") for noun in names):
         lengths = {noun.length for noun in names if noun.kind == "sp"}

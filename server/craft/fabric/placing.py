@@ -54,6 +54,8 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
             first = _standing_start(work, place.nouns)
         if place.edge == "between" and _may_lie_here(work, place):
             first = work.position
+        elif place.pairs and _just_between(work):
+            first = work.position + 2  # the second of the pair just parted is behind the hook as well
         if turn == 0 and place.which == "first" and work.stood and work.begun is not None:
             yield _first_again(work, place, span)
             continue
@@ -65,8 +67,11 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
 
 def _may_lie_here(work: Working, place: Place) -> bool:
     """Whether the gap right behind the hook is one of those meant: it is not the one just worked into."""
-    just_there = work.last is not None and work.last.into == "between"
-    return not just_there and (place.which != "next" or place.nouns[0].kind == "group")
+    return not _just_between(work) and (place.which != "next" or place.nouns[0].kind == "group")
+
+
+def _just_between(work: Working) -> bool:
+    return work.last is not None and work.last.into == "between"
 
 
 def _underside(work: Working, place: Place, part: Part, span: Span) -> Target:

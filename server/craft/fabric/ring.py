@@ -320,10 +320,10 @@ class Ring:
             at = hit[1].end + 1
         return places
 
-    def positions(self, noun: Noun, first: int, last: int) -> Iterator[int]:
+    def positions(self, noun: Noun, first: int, last: int, edge: str | None = None) -> Iterator[int]:
         """Positions from `first` to `last` of all places with that name."""
         at = first
-        while (found := self.find((noun,), at, last)) is not None:
+        while (found := self.find((noun,), at, last, edge)) is not None:
             yield found[1].start
             at = found[1].end + 1
 

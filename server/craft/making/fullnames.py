@@ -86,6 +86,8 @@ def _between(place: Place, reached: int, tongue: Tongue) -> str:
     """ "the next space between groups", "each of the next 23 spaces between treble crochets"."""
     names = _nouns(place, 2, tongue)
     which = place.which if place.which in ("first", "last") else "next"
+    if place.pairs and reached == 1:
+        return f"the space between the next 2 {names}"
     if reached == 1:
         return f"the {which} space between {names}"
     return f"each of the {which} {reached} spaces between {names}"

@@ -80,6 +80,8 @@ def _between(place: Place, reached: int, tongue: Tongue) -> str:
     """ "next sp between groups", "each of next 23 sps between dc"."""
     names = _nouns(place, 2, tongue)
     which = place.which if place.which in ("first", "last") else "next"
+    if place.pairs and reached == 1:
+        return f"sp between next 2 {names}"
     return (
         f"{which} sp between {names}"
         if reached == 1

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.nouns import noun
-from server.craft.text.tree import Noun, Place, Which
+from server.craft.text.tree import Inline, Noun, Place, Plain, Which, Work
 
 GROUPS = ("groups", "group", "sets", "set", "pairs", "pair", "fans", "fan")
 CLUMP = Noun("group")
@@ -21,6 +22,7 @@ OTHER_SIDE = re.compile(
 )
 """Words that speak of the free side of the foundation chain."""
 
+NEXT_TWO = re.compile(r"\bbetween\s+(?:the\s+)?(?:next|following|foll)\s+(?:2|two)\b", re.IGNORECASE)
 SIDES = ("side", "sides", "edge", "edges")
 LOOPS = ("loops", "loop", "lps", "lp")
 
@@ -45,6 +47,8 @@ def between(cursor: Cursor) -> Place | None:
         word = cursor.take().value
         lead: Which = "next" if word == "next" else "first" if word == "first" else "each"
         which = which or (lead if word != "any" else None)
+    if which == "next" and (name := _pair_of(cursor)) is not None:
+        return Place("next", (name,), edge="between", pairs=True)
     cursor.skip_words(FILLERS)
     if cursor.peek().kind == "num" and not (cursor.peek(1).value == "-" or cursor.is_word(*GROUPS, ahead=2)):
         cursor.take()
@@ -60,6 +64,45 @@ def between(cursor: Cursor) -> Place | None:
             )
         which, name = which if which in ("each", "last") else "plain", second
     return Place(which or "plain", (name,), edge="between")
+
+
+def _pair_of(cursor: Cursor) -> Noun | None:
+    """`pair of dc` behind `between next`: the stitch; None where something else stands here."""
+    back = cursor.at
+    if cursor.words("pair", "of"):
+        cursor.skip_words(FILLERS)
+        name = noun(cursor)
+        if name is not None and name.kind in ("stitch", "st"):
+            return name
+    cursor.at = back
+    return None
+
+
+def in_pairs(cursor: Cursor, made: Work) -> Work:
+    """`2 dc between next 2 dc`: two and more stitches between two are worked pair by pair.
+
+    One at a time (`dc between next 2 dc`) goes in every gap, each stitch a neighbour of two gaps: both ways
+    the round keeps its number of stitches, which is what is meant.
+    """
+    where = made.place
+    if where is None or where.edge != "between" or where.which != "next" or where.pairs:
+        return made
+    if where.nouns[0].kind == "group" or _stitches(cursor, made) < 2:
+        return made
+    if not NEXT_TWO.search(cursor.context.source.slice(where.span)):
+        return made
+    return replace(made, place=replace(where, pairs=True))
+
+
+def _stitches(cursor: Cursor, made: Work) -> int:
+    """How many stitches go into each place; two where the number goes by size."""
+    each = 1
+    if isinstance(made.stitch, Inline):
+        inside = [item for item in made.stitch.items if isinstance(item, Work)]
+        each = sum(_stitches(cursor, item) for item in inside)
+    elif made.stitch in cursor.context.groups and not cursor.context.groups[made.stitch].one_stitch:
+        each = len(cursor.context.groups[made.stitch].items)
+    return each * (made.times.value if isinstance(made.times, Plain) else 2)
 
 
 def _what(cursor: Cursor) -> Noun | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from server.craft.text import row_ends
+from server.craft.text.betweens import in_pairs
 from server.craft.text.chains import chain, counts_as
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.joins import join, join_place, to_ring
@@ -56,7 +57,8 @@ def instruction(cursor: Cursor) -> Instruction | None:
         made = picot_of(cursor) or _worked(cursor)
     else:
         made = picot_of(cursor) or _chain_or_end(cursor) or _ring(cursor) or _worked(cursor)
-    return replace(made, span=cursor.since(start))
+    made = replace(made, span=cursor.since(start))
+    return in_pairs(cursor, made) if isinstance(made, Work) else made
 
 
 def _chain_or_end(cursor: Cursor) -> Instruction | None:

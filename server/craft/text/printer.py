@@ -282,6 +282,8 @@ class _Printer:
             return f"each sp between {names} {self._around}"
         if place.which == "last":
             return f"last sp between {names}"
+        if place.pairs:
+            return f"sp between next pair of {names}"
         return f"next sp between {names}" if place.which == "plain" else f"sp between {place.which} 2 {names}"
 
     def _part(self, part: Part | None) -> str:

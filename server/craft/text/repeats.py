@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from server.craft.text import rules
+from server.craft.text.betweens import in_pairs
 from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.for_sizes import sizes_named
 from server.craft.text.further import and_across, and_in, from_on
@@ -271,14 +272,14 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
     if (
         after is not None
         and after.kind == "word"
-        and after.value in ("in", "blo", "flo")
+        and after.value in ("in", "between", "blo", "flo")
         and _only_stitches(inside)
     ):
         made = inline(cursor)
         cursor.word("all")
         cursor.word("in")
         where = place(cursor)
-        return [Work(made, Plain(1), where, cursor.since(start))]
+        return [in_pairs(cursor, Work(made, Plain(1), where, cursor.since(start)))]
     return [_bracket_repeat(cursor, start, end, read)]
 
 

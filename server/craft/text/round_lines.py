@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from server.craft.text import rules
 from server.craft.text.again import Again, Tail, again, next_number, own_tail, upto
+from server.craft.text.betweens import NEXT_TWO
 from server.craft.text.blocks import (
     CHAIN_LEAD,
     NOTE,
@@ -33,6 +34,7 @@ from server.craft.text.tree import (
     Note,
     Number,
     Plain,
+    Repeat,
     RoundLine,
     Span,
     Work,
@@ -167,6 +169,7 @@ class _Round:
         around = all_around(items, label)
         if asked:
             self._ask_lone(items, around)
+            self._ask_pairs(items)
         items = around
         self.sound = self.sound and read.sound
         if not items and self.sound and len(self.context.findings) == known:
@@ -184,6 +187,20 @@ class _Round:
         words = f"{source.slice(source.trimmed(lone.span))} in each st {way}"
         finding = rules.LONE_STITCH.at(source, lone.span, mend=words, mend_words=words, around=way)
         self.context.findings.append(finding)
+
+    def _ask_pairs(self, items: tuple[Instruction, ...]) -> None:
+        """Asks for the count of a round with `2 dc between next 2 dc`, which may be said of every gap too."""
+        for item in items:
+            if isinstance(item, Repeat):
+                self._ask_pairs(item.body)
+            elif isinstance(item, Work) and item.place is not None and item.place.pairs:
+                source = self.context.source
+                words = source.slice(source.trimmed(item.span))
+                sure = NEXT_TWO.sub("between next pair of", words)
+                if sure != words:
+                    self.context.findings.append(
+                        rules.BETWEEN_PAIRS.at(source, item.span, mend=sure, mend_words=sure)
+                    )
 
     # --- rounds whose text is another's, and how far a text goes --------------------------------------------
 

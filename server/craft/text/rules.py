@@ -153,6 +153,11 @@ LONE_STITCH = Rule(
     "lone-stitch", "syntax", "warning",
     "“{words}” alone is read as one in each stitch {around}. `{mend_words}` says so without doubt.",
 )  # fmt: skip
+BETWEEN_PAIRS = Rule(
+    "between-pairs", "syntax", "warning",
+    "“{words}” is read as between the two of a pair, and then between those of the pair after it. "
+    "`{mend_words}`, or the round's count, says so without doubt.",
+)  # fmt: skip
 FIT_UNSAID = Rule(
     "fit-unsaid", "syntax", "warning",
     "“{words}” does not say how many rounds that was when you made it; {many} as written. "

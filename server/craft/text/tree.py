@@ -117,6 +117,9 @@ class Place:
     post: bool = False
     skipped: bool = False  # `next 5 skipped sts`: only among the places that a gap passed over
     until: Number | None = None
+    pairs: bool = (
+        False  # `2 dc between next 2 dc`: between the two of a pair, then those of the pair after it
+    )
     step: int = 1  # `every other st` is 2
     evenly: bool = False  # so many stitches over all of these places
     at_beginning: bool = False  # `same st as beg ch`: where the round began

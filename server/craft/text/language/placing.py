@@ -138,6 +138,17 @@ PLACES = (
         ),
     ),
     Entry(
+        "Between the two of a pair",
+        ("2 dc between next 2 dc", "2 dc between next pair of dc"),
+        "Two and more stitches go between the two of a pair, then between those of the pair after it; one "
+        "stitch goes in every gap.",
+        tube(
+            f"Rnd 2: Ch 3 (counts as dc), dc in each st around; {TOP} [N dc]",
+            "Rnd 3: Sl st in sp between beg ch and next dc, ch 3 (counts as dc), dc in same sp, "
+            f"*2 dc between next 2 dc; rep from * around; {TOP} [N dc]",
+        ),
+    ),
+    Entry(
         "From the hook",
         ("2nd ch from hook", "4th ch from hook"),
         "Passes the chains before it; as tall as the stitch, they count as one where a bare "
