@@ -7,12 +7,11 @@
 
 const SHELL = `evenhand-shell-${VERSION}`, PAGES = "evenhand-pages";
 const SHELLS_KEPT = 2; // a page that was kept before an update goes on with the shell it was made for
-const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers)$/;
+const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers|fit|fit\/(hand|gauge)|yarn)$/;
 const SECRET_LINK = /^\/(n|move)\//;
 const ANOTHER_NOTEBOOK = /^\/(join|move|notebook\/(open|put-away|erase|import))/; // once sent there
 const AS_KEPT = { ignoreVary: true };
 const NOT_SENT = "not-sent"; // the line of the offline page that says so
-const AS_IT_WAS = "No network just now: this page is as it was when it was last open here.";
 const PIECE = /^\/notebook\/\d+\/piece\/[12]$/; // drawn from the device's own log, however old the page is
 const PATIENCE_MS = 600; // another page that is kept is shown, where the network takes longer
 const SENT_MS = 10_000; // what is asked for so soon after a form was sent is its answer
@@ -104,7 +103,18 @@ async function page(event) {
 async function asKept(pathname, kept) {
   const fresh = await changed(kept, /(name="id" value=")[^"]*/g, (_, before) => before + crypto.randomUUID());
   if (PIECE.test(pathname)) return changed(fresh, 'id="work"', 'id="work" data-kept');
-  return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${AS_IT_WAS}</p>`);
+  const asItWas = `No network just now: this page is as it was ${ago(Date.parse(kept.headers.get("Date")))}.`;
+  return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${asItWas}</p>`);
+}
+
+/** How long ago a page was made: "a moment ago", "3 hours ago". */
+function ago(ms) {
+  const minutes = Math.floor((Date.now() - ms) / 60_000);
+  if (Number.isNaN(minutes)) return "when it was kept here";
+  const some = (number, unit) => (number === 1 ? `1 ${unit} ago` : `${number} ${unit}s ago`);
+  if (minutes < 1) return "a moment ago";
+  if (minutes < 60) return some(minutes, "minute");
+  return minutes < 24 * 60 ? some(Math.floor(minutes / 60), "hour") : some(Math.floor(minutes / (24 * 60)), "day");
 }
 
 /** The page that was shown as kept may look at what the server said since. */

@@ -17,7 +17,7 @@ from server.web.modules import bundled, module
 from server.web.pages import STATIC, render, static, text_of
 
 router = APIRouter()
-STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "chart")  # of a maker's pages
+STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "fit", "chart")  # of a maker's pages
 FONT = "atkinson-next-latin.woff2"  # letters beyond it are fetched where a page has some
 AWAY = "notebook/away.js"
 LIVE = "room/"  # scripts of pages that are nothing without a network

@@ -28,6 +28,7 @@ BUNDLED = (
     "work/page.js",
     "notebook/offline.js",
     "notebook/away.js",
+    "typed.js",
     "room/desk.js",
     "room/evening.js",
     "room/screen.js",

@@ -313,14 +313,73 @@ def test_other_pages_say_that_they_are_as_they_were_and_that_nothing_was_sent(
     page = device()
     page.goto(f"/notebook/{notebook.part_id}/numbers?size=large")
     site.stop()
+    page.get_by_label("Another size in mm").fill("4.25")
     page.get_by_role("button", name="Write this hook down").click()
-    expect(page.get_by_text("What you sent has not arrived.")).to_be_visible()
+    expect(page.get_by_text("No network just now, so nothing was sent.")).to_be_visible()
+    expect(page.get_by_label("Another size in mm")).to_have_value("4.25")
     page.goto(f"/notebook/{notebook.part_id}/pair")
-    expect(page.get_by_text("this page is as it was when it was last open here")).to_be_visible()
+    expect(page.get_by_text("No network just now: this page is as it was a moment ago.")).to_be_visible()
     expect(page.get_by_role("heading", level=1)).to_be_visible()
     site.start()
     page.goto(f"/notebook/{notebook.part_id}/pair")
     expect(page.get_by_text("this page is as it was")).to_have_count(0)
+
+
+def test_fit_and_yarn_open_with_no_network_and_keep_what_was_typed(
+    device: OpenDevice, notebook: Notebook, site: Site
+) -> None:
+    """She has opened neither: they come along with her first entry. What she weighs is not sent, is kept
+    through a reload, and sent when there is a network again."""
+    page, part = device(), f"/notebook/{notebook.part_id}"
+    log_rounds(page, 1)
+    keeps(page, f"{part}/fit", f"{part}/yarn")
+    expect(page.locator(ALL_SAVED)).to_be_visible()
+    before = len(notebook.ids)
+    site.stop()
+    for path, title in (("fit", "How many chains"), ("yarn", "Is there enough yarn")):
+        page.goto(f"{part}/{path}")
+        expect(page.get_by_role("heading", level=1)).to_have_text(title)
+        expect(page.get_by_text("this page is as it was a moment ago.")).to_be_visible()
+        assert page.evaluate("() => document.querySelector('.stack.narrow').getBoundingClientRect().left") > 0
+        assert page.evaluate("() => [...document.styleSheets].some((each) => each.href.includes('/fit.css'))")
+    page.get_by_label("What is left, in grams").fill("41")
+    page.get_by_role("button", name="Will it last").click()
+    expect(page.get_by_text("No network just now, so nothing was sent.")).to_be_visible()
+    expect(page.get_by_label("What is left, in grams")).to_have_value("41")
+    page.reload()
+    expect(page.get_by_label("What is left, in grams")).to_have_value("41")
+    expect(page.get_by_text("This was not sent: there was no network.")).to_be_visible()
+    site.start()
+    page.get_by_role("button", name="Will it last").click()
+    expect(page.get_by_text("This was not sent")).to_have_count(0)
+    expect(page.get_by_text("this page is as it was")).to_have_count(0)
+    assert len(notebook.ids) == before + 1
+    page.reload()
+    expect(page.get_by_label("What is left, in grams")).to_have_value("")
+    assert page.evaluate("() => Object.keys(localStorage).filter((name) => name.includes('typed'))") == []
+
+
+def test_what_was_typed_is_not_another_s(
+    device: OpenDevice, notebook: Notebook, site: Site, engine: Engine
+) -> None:
+    """Ida's hand, typed with no network, is not in the form of the maker who opens her notebook here next."""
+    page, hand = device(), f"/notebook/{notebook.part_id}/fit/hand"
+    page.goto(hand)
+    site.stop()
+    page.locator("#around").fill("19")
+    page.get_by_role("button", name="Write the hand down").click()
+    expect(page.get_by_text("No network just now, so nothing was sent.")).to_be_visible()
+    site.start()
+    with writing(engine) as session:
+        code = session.exec(select(Along.join_code)).one()
+        other = joining.join(session, code, "Bo", joining.new_secret(), NOW)
+    page.goto(f"/n/{other.secret}")
+    page.goto(hand)
+    expect(page.locator("#around")).to_have_value("")
+    expect(page.get_by_text("This was not sent")).to_have_count(0)
+    page.goto(f"/n/{notebook.secret}")
+    page.goto(hand)
+    expect(page.locator("#around")).to_have_value("19")
 
 
 def test_two_notes_from_one_kept_page_are_two(device: OpenDevice, notebook: Notebook, site: Site) -> None:
@@ -350,14 +409,16 @@ def test_no_secret_and_nothing_of_others_is_kept(
     device: OpenDevice, notebook: Notebook, engine: Engine
 ) -> None:
     page = device()
-    for path in ("/notebook", "/notebook/put-away", "/host", "/", f"/notebook/{notebook.part_id}/numbers"):
+    beside = [f"/notebook/{notebook.part_id}/{name}" for name in ("numbers", "fit", "fit/hand", "yarn")]
+    for path in ("/notebook", "/notebook/put-away", "/host", "/", *beside):
         page.goto(path)
     kept = page.evaluate(KEPT)
     assert any(address.endswith(notebook.page) for address in kept)
     for address, text in kept.items():
         assert notebook.secret not in text, address
         assert re.search(
-            r"/(notebook/\d+/(piece/[12]|pair|numbers)|static/.*|js/.*|offline\?.*)$", address
+            r"/(notebook/\d+/(piece/[12]|pair|numbers|fit|fit/hand|yarn)|static/.*|js/.*|offline\?.*)$",
+            address,
         ), address
     with writing(engine) as session:
         code = session.exec(select(Along.join_code)).one()

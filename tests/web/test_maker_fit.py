@@ -187,3 +187,22 @@ def test_a_piece_for_no_hand_says_so(client: TestClient, engine: Engine) -> None
 def test_another_notebooks_card_is_not_shown(client: TestClient, part_id: int) -> None:
     assert client.get(f"/notebook/{part_id}/fit").status_code == 404
     assert client.get(f"/notebook/{part_id}/fit/hand").status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("path", "wrong"),
+    [
+        ("fit", {"kind": "tried", "foundation": "many", "verdict": "fits"}),
+        ("yarn", {"kind": "left", "grams": "much"}),
+    ],
+)
+def test_the_card_is_compressed_and_an_answer_to_what_was_sent_is_not(
+    ida: TestClient, part_id: int, path: str, wrong: dict[str, str]
+) -> None:
+    card = ida.get(f"/notebook/{part_id}/{path}")
+    assert card.headers["content-encoding"] == "gzip"
+    fields = [each.attributes for each in shown(card.text).all("input")]
+    notebook = next(each["value"] for each in fields if each.get("name") == "notebook")
+    answer = ida.post(f"/notebook/{part_id}/{path}", data={"notebook": notebook, **wrong})
+    assert answer.status_code == 422
+    assert "content-encoding" not in answer.headers

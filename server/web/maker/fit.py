@@ -18,6 +18,7 @@ from server.services.notebooks import Desk, NewEntry, measuring
 from server.services.notebooks.desk import Units
 from server.services.notebooks.measuring import FitCard
 from server.services.notebooks.measuring.typed import length_mm
+from server.web.encodings import compressed
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
 from server.web.pages import render
@@ -84,7 +85,7 @@ def fit(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """The card as it stands."""
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    page = _page(request, session, desk)
+    page = compressed(request, _page(request, session, desk))  # no secret on it, and nothing that was sent
     return with_visit(page, request, session, kept.notebook_id)
 
 

@@ -19,6 +19,7 @@ from server.services.notebooks import Desk, measuring
 from server.services.notebooks.desk import Units
 from server.services.notebooks.measuring import YarnCard
 from server.services.notebooks.measuring.typed import grams, metres, yarn_unit
+from server.web.encodings import compressed
 from server.web.maker.device import device_of, notebook_for, with_visit
 from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
 from server.web.maker.fit import write_down
@@ -82,7 +83,8 @@ def yarn(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """The card as it stands."""
     kept = notebook_for(session, device_of(request, session), part_id)
     desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    return with_visit(_page(request, desk), request, session, kept.notebook_id)
+    page = compressed(request, _page(request, desk))  # no secret on it, and nothing that was sent
+    return with_visit(page, request, session, kept.notebook_id)
 
 
 @router.post("/notebook/{part_id}/yarn")

@@ -159,7 +159,8 @@ export class Store {
    */
   log(piece, kind, values) {
     const id = freshId();
-    if (!fetchesAhead()) void install(this.pages);
+    // She is at work: what she may look up beside it is kept too.
+    if (!loggedHere) void install([...this.pages, ...["fit", "yarn"].map((name) => `/notebook/${this.part.part}/${name}`)]);
     loggedHere = true;
     const last = this.inOrder.at(-1), device = this.part.device;
     const own = [...this.#rows.values()].filter((row) => row.entry.device === device);
