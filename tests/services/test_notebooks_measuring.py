@@ -12,7 +12,7 @@ from sqlmodel import Session
 from server.services.errors import Refusal
 from server.services.notebooks import measuring
 from server.services.notebooks.measuring import FitCard, fit_card
-from server.services.notebooks.measuring.typed import grams, length_mm, metres
+from server.services.notebooks.measuring.typed import grams, length_mm, metres, shown_length
 from server.storage.tables import Part
 from tests.services.story import CROWN, SLIPWAY, Maker, make_along, publish
 
@@ -275,3 +275,34 @@ def test_yarn_and_weights_as_people_write_them() -> None:
     assert metres("136", "in", "x") == metres("136 yd", "cm", "x")
     assert grams("1.76 oz", "x") == pytest.approx(49.895, abs=0.001)
     assert grams("", "x") is None
+
+
+@pytest.mark.parametrize(
+    ("kind", "values", "says"),
+    [
+        ("tried", {"foundation": 28, "verdict": "too long", "by_mm": 1016}, "at most 60 cm, 23.6 in."),
+        ("hand", {"known": "measured", "around_mm": 700}, "at most 60 cm, 23.6 in."),
+        ("yarn", {"grams": 50, "metres": 50_000}, "at most 20000 m, 21872 yd."),
+        ("yarn", {"grams": 6000, "metres": 100}, "at most 5000 g."),
+        ("hand", {"known": "measured"}, "such as 18.5 cm or 7 1/4 in."),
+        (
+            "tried",
+            {"foundation": 28, "verdict": "too long", "by_mm": 0},
+            "above 0, such as 12 cm or 4 3/4 in.",
+        ),
+        ("hand", {"known": "age", "age_years": "six"}, "Write the age in whole years, from 2 to 18."),
+        ("hand", {"known": "age", "age_years": "-3"}, "Write the age in whole years, from 2 to 18."),
+        ("hand", {"known": "age", "age_years": "40"}, "At 40 a hand is a grown-up's"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_what_would_be_right(
+    ida: Maker, kind: str, values: dict[str, Any], says: str
+) -> None:
+    with pytest.raises(Refusal) as refused:
+        ida.send(kind, 0, **values)
+    assert says in refused.value.message
+
+
+def test_eighths_of_an_inch_stand_in_the_field_as_they_were_typed() -> None:
+    for typed, shown in (("2 1/8", "2.125"), ("7 1/4", "7.25"), ("5 7/8", "5.875"), ("18.5 cm", "7.283")):
+        assert shown_length(length_mm(typed, "in", "around_mm"), "in") == shown

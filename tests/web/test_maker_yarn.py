@@ -135,7 +135,7 @@ def test_a_cake_is_split(at_work: TestClient, part_id: int) -> None:
     page = look(at_work, f"/notebook/{part_id}/yarn/split")
     page = shown(send(at_work, page, "Split it", cake="150 g").text)
     assert "Slipway Wristers: set" in page.text
-    assert "Enough for all" in page.text
+    assert "Enough: " in page.text  # there is but one part
     assert page.value("cake") == "150 g"
     refused = at_work.get(f"/notebook/{part_id}/yarn/split?cake=150")
     assert refused.status_code == 422

@@ -109,7 +109,7 @@ def calibrated(
     unmeasured   share of the piece's yarn in stitches that were not measured (`PieceYarn.unmeasured`)
     ValueError for a fact whose numbers are not above 0, or a swatch with neither weight nor length.
     """
-    g_per_m, spread, from_where = grams_per_metre(put_up, category)
+    g_per_m, spread, from_where = grams_per_metre(put_up, category, units)
     before = Belief.about(1.0, prior_spread(unmeasured), g_per_m, spread)
     said: list[str] = [from_where]
     best: list[Kind] = []

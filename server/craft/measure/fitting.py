@@ -18,7 +18,7 @@ from server.craft.measure.gauge import TEN_CM_MM, Gauge
 from server.craft.measure.hands import Hand, ask_again
 from server.craft.measure.lengths import Units, length_text
 from server.craft.measure.quantities import percent_text
-from server.craft.measure.updating import EASE, EASE_FROM, EASE_TO, Known, Observation, updated
+from server.craft.measure.updating import EASE, EASE_FROM, EASE_TO, Known, Observation, at_odds, updated
 
 QUITE_SURE, LIKELY = 0.8, 0.5
 EASE_REASON = (
@@ -84,7 +84,7 @@ class FitAnswer:
     sure          "quite sure", "likely" or "a guess"
     says          the whole answer in sentences, in the order to be read
     questions     measures to ask about once more
-    because       why a try-on was put before the nearest count; "" where it was not
+    because       why a try-on was put before the nearest count, or which two cannot both be; "" for neither
     """
 
     recommended: Choice
@@ -106,6 +106,7 @@ def recommend(request: FitRequest) -> FitAnswer:
     wanted_mm = known.hand.around_mm * (1 + request.ease)
     exact = wanted_mm / known.gauge.stitch_mm
     foundation, because = within(request.counts, exact, bounds_of(request.seen))
+    because = at_odds(request.hand, request.seen, ease=request.ease, units=request.units) or because
     recommended = choice(foundation, known, request.units)
     below, above = request.counts.below(foundation), request.counts.above(foundation)
     down = choice(below, known, request.units) if below is not None else None
@@ -185,7 +186,9 @@ def rounds_along(known: Known, below_wrist_mm: float = 0.0, units: Units = "cm")
 
 
 def _sure_words(sure: str, chance: float, known: Known) -> str:
-    words = f"{sure[0].upper()}{sure[1:]}: {round(chance * 100)} in 100 that it comes out right"
+    of_100 = round(chance * 100)
+    odds = "hardly 1" if of_100 == 0 else str(min(of_100, 99))
+    words = f"{sure[0].upper()}{sure[1:]}: {odds} in 100 that it comes out right"
     if sure == "quite sure":
         return f"{words}."
     hand_first = known.belief.spread(0, 1) > known.belief.spread(1, 0)
@@ -194,6 +197,7 @@ def _sure_words(sure: str, chance: float, known: Known) -> str:
 
 
 def _difference(ease_mm: float, units: Units) -> str:
-    if round(ease_mm) == 0:
+    off = length_text(abs(ease_mm), units)
+    if off.startswith("0 "):
         return "the hand's own measure"
-    return f"{length_text(abs(ease_mm), units)} {'more' if ease_mm > 0 else 'less'} than the hand"
+    return f"{off} {'more' if ease_mm > 0 else 'less'} than the hand"

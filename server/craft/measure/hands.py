@@ -20,7 +20,7 @@ from server.craft.measure.handtables import (
     dress_glove_mm,
     glove_sizes,
 )
-from server.craft.measure.lengths import Units, length_text
+from server.craft.measure.lengths import MM_PER_INCH, Units, length_text
 
 Group = Literal["women", "men", "adults", "child"]
 Known = Literal["measured", "size", "age", "group"]
@@ -110,6 +110,11 @@ def sized_hand(name: str) -> Hand:
 def aged_hand(age_years: int) -> Hand:
     """A child's hand by completed years. ValueError where nothing was measured at that age."""
     ages = child_ages()
+    if age_years > ages[-1]:
+        raise ValueError(
+            f"At {age_years} a hand is a grown-up's: the figures by age end at {ages[-1]}. Measure it, or "
+            "say whose it is."
+        )
     if age_years not in ages:
         years = f"{age_years} year{'' if age_years == 1 else 's'}"
         raise ValueError(
@@ -187,7 +192,9 @@ def _questions(hand: Hand, units: Units) -> Iterator[str]:
     low, high = plausible_mm(group, hand.age_years, "hand circumference")
     around = length_text(hand.around_mm, units)
     if hand.known == "measured" and not low <= hand.around_mm <= high:
-        what = "Was the thumb left out?" if hand.around_mm > high else "Was it all the way around?"
+        what = _other_unit(hand.around_mm, low, high, units) or (
+            "Was the thumb left out?" if hand.around_mm > high else "Was it all the way around?"
+        )
         yield (
             f"{around} around the knuckles is unusual for {who} "
             f"({length_text(low, units)} to {length_text(high, units)}). {what}"
@@ -208,6 +215,17 @@ def _questions(hand: Hand, units: Units) -> Iterator[str]:
         yield f"{length_text(end, units)} from wrist to end is longer than the hand of {who}. Is it so?"
     if thumb is not None and end is not None and end <= thumb:
         yield "The glove would end before the thumb parts from the hand. Are the two measures in order?"
+
+
+def _other_unit(around_mm: float, low: float, high: float, units: Units) -> str:
+    """A number in the other unit, where it would be a hand in that; else empty."""
+    own, other = (MM_PER_INCH, 10.0) if units == "in" else (10.0, MM_PER_INCH)
+    number = around_mm / own
+    if not low <= number * other <= high:
+        return ""
+    return f"Was it {number:g} {'cm' if units == 'in' else 'inches'}? Then write {number:g} " + (
+        "cm." if units == "in" else "in."
+    )
 
 
 def _who(group: Group | None, age_years: int | None) -> str:

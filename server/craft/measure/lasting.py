@@ -18,6 +18,7 @@ from server.craft.fabric import Fabric, Numbers, work
 from server.craft.measure.beliefs import Range
 from server.craft.measure.calibrating import Calibration
 from server.craft.measure.needing import plus, tails_m
+from server.craft.measure.quantities import grams_text
 from server.craft.measure.yarnlength import PieceYarn, Setting, piece_yarn
 from server.craft.text.tree import Pattern
 
@@ -328,16 +329,16 @@ def _says(
     at_hand: YarnAtHand, verdict: Verdict, need: Range, over: float, most: Rounds | None, half: Half | None
 ) -> Iterator[str]:
     both = "both gloves" if at_hand.pieces == 2 else "the piece"
-    takes = f"{both} still take{'' if at_hand.pieces == 2 else 's'} about {_g(max(need.middle, 0.0))}"
+    takes = f"{both} still take{'' if at_hand.pieces == 2 else 's'} about {grams_text(max(need.middle, 0.0))}"
     if verdict == "enough":
-        yield f"Enough for {both}: about {_g(over)} over."
+        yield f"Enough for {both}: about {grams_text(over)} over."
     elif verdict == "enough if":
         yield (
-            f"Enough if it goes as expected: {takes}, and at most about {_g(need.high)}; "
-            f"{_g(at_hand.left_g)} are left."
+            f"Enough if it goes as expected: {takes}, and at most about {grams_text(need.high)}; "
+            f"{grams_text(at_hand.left_g)} are left."
         )
     else:
-        yield f"Not enough: {takes}, {_g(at_hand.left_g)} are left, {_g(-over)} short."
+        yield f"Not enough: {takes}, {grams_text(at_hand.left_g)} are left, {grams_text(-over)} short."
     if verdict != "enough":
         yield from _saves(most, at_hand.pieces)
     elif most is not None and (more := sum(line.rounds - line.planned for line in most.lines)) > 0:
@@ -345,11 +346,6 @@ def _says(
         yield f"There is yarn for {more} more round{'' if more == 1 else 's'}{each}."
     if half is not None:
         yield half.says
-
-
-def _g(grams: float) -> str:
-    """Grams in words: under ten to the tenth."""
-    return f"{round(grams, 1):g} g" if grams < 10 else f"{round(grams)} g"
 
 
 def _saves(most: Rounds | None, pieces: int) -> Iterator[str]:

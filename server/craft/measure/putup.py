@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from server.craft.measure.quantities import grams, mm
+from server.craft.measure.lengths import Units, weight_text
+from server.craft.measure.quantities import grams, label_text, mm, yarn_range_text
 from server.craft.measure.yarntable import UNIFORM_SD, YarnCategory, yarn_category
 
 LABEL_SPREAD = 0.03  # judgement: how well a label's metres hold; the trade allows a few per cent
@@ -54,17 +55,22 @@ def grams_of(number: str, unit: str) -> float:
     return grams(float(number.replace(",", ".")), "oz" if unit.lower().startswith("o") else "g")
 
 
-def grams_per_metre(put_up: PutUp | None, category: YarnCategory | None) -> tuple[float, float, str]:
+def grams_per_metre(
+    put_up: PutUp | None, category: YarnCategory | None, units: Units = "cm"
+) -> tuple[float, float, str]:
     """Grams in a metre, with its spread as a share, and where it is from, in words.
 
     From the label; else from the category's range of metres in 100 g (any of it as likely, so its width /
     √12); else from that of medium yarn.
     """
     if put_up is not None:
-        says = f"By the label {round(put_up.grams, 1):g} g are {round(put_up.metres, 1):g} m."
+        says = f"By the label {weight_text(put_up.grams)} are {label_text(put_up.metres, units)}."
         return put_up.g_per_m, LABEL_SPREAD, says
     guess = category if category is not None else yarn_category(4)
     low, high = guess.m_per_100g
     middle = (low + high) / 2
-    says = f"{guess.title.capitalize()} yarn has {low:g} to {high:g} m in 100 g; a label would say it better."
+    says = (
+        f"{guess.title.capitalize()} yarn has {yarn_range_text(low, high, units)} in 100 g; a label would "
+        "say it better."
+    )
     return 100 / middle, (high - low) * UNIFORM_SD / middle, says

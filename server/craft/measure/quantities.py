@@ -49,10 +49,20 @@ def yarn_text(metres: float, units: Units) -> str:
     return f"{round(value, 1):g} {name}" if value < 10 else f"{round(value)} {name}"
 
 
+def label_text(metres: float, units: Units) -> str:
+    """A length as a label has it, to the tenth: "125 m", "136.7 yd"."""
+    return f"{round(yards(metres), 1):g} yd" if units == "in" else f"{round(metres, 1):g} m"
+
+
 def yarn_range_text(low_m: float, high_m: float, units: Units) -> str:
     """ "70 to 98 m", "77 to 107 yd"; rounded outward, so that the words promise no less than the figures."""
     low, high, name = (yards(low_m), yards(high_m), "yd") if units == "in" else (low_m, high_m, "m")
     return f"{math.floor(low)} to {math.ceil(high)} {name}"
+
+
+def grams_text(weight_g: float) -> str:
+    """Grams of what is worked out: "38 g"; under ten to the tenth."""
+    return f"{round(weight_g, 1):g} g" if weight_g < 10 else f"{round(weight_g)} g"
 
 
 def percent_text(share: float) -> str:

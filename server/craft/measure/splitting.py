@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from server.craft.measure.beliefs import Range
+from server.craft.measure.quantities import grams_text
 
 Part = tuple[str, Range]
 """A part's name and the grams that it takes (see `needing.YarnNeed.grams`)."""
@@ -49,14 +50,28 @@ def split_cake(parts: Sequence[Part], cake_g: float) -> Split:
     else:
         asides = [need.middle * cake_g / middle for _, need in parts]
     shares = tuple(
-        Share(name, aside, need, f"{name}: set {round(aside)} g aside (takes about {round(need.middle)} g).")
+        Share(
+            name,
+            aside,
+            need,
+            f"{name}: set {grams_text(aside)} aside (takes about {grams_text(need.middle)}).",
+        )
         for (name, need), aside in zip(parts, asides, strict=True)
     )
     enough = cake_g >= middle + room
     if enough:
-        verdict = f"Enough for all: {math.floor(cake_g - middle - room)} g stay over even so."
+        all_of_them = "" if len(parts) == 1 else " for all"
+        verdict = f"Enough{all_of_them}: {math.floor(cake_g - middle - room)} g stay over even so."
     elif over >= 0:
-        verdict = "Enough if it goes as expected. Make the part first that must not fail, and weigh again."
+        verdict = "Enough if it goes as expected. " + (
+            "Weigh again on the way."
+            if len(parts) == 1
+            else "Make the part first that must not fail, and weigh again."
+        )
     else:
-        verdict = f"Not enough: {math.ceil(-over)} g short. Each part has rounds to give, or leave one out."
+        verdict = f"Not enough: {math.ceil(-over)} g short. " + (
+            "Fewer rounds or a smaller size may do."
+            if len(parts) == 1
+            else "Each part may give some rounds, or leave one out."
+        )
     return Split(shares, over, enough, (*(share.says for share in shares), verdict))

@@ -34,6 +34,7 @@ FITS_SPREAD = (EASE_TO - EASE_FROM) / math.sqrt(12)
 UNSAID = 1 / 12  # judgement: what makes somebody take a ring off again without measuring
 READ_MM = 5.0  # judgement: how well "so much too long" is read on a hand
 CHAIN_TO_FABRIC = 0.04  # judgement: a foundation chain is a little tighter or looser than the rounds above it
+NEVER = 5.0  # spreads: of what is drawn from one normal, 1 in 2 million lie so far apart
 WIDTH_MM = 2.0  # judgement: the ends of a tape on soft fabric, and how flat it lies
 
 
@@ -134,6 +135,26 @@ def telling(seen: Sequence[Observation]) -> tuple[Observation, ...]:
     return tuple(kept)
 
 
+def at_odds(hand: Hand, seen: Iterable[Observation], *, ease: float = EASE, units: Units = "cm") -> str:
+    """Two try-ons that say how they were and cannot both be so, in words; "" where all go together.
+
+    Cannot: the stitches around the hand that follow lie more than `NEVER` of their spreads apart.
+    """
+    worst, says = NEVER, ""
+    before: list[tuple[float, float, TriedOn]] = []
+    for one in dict.fromkeys(seen):
+        if not isinstance(one, TriedOn) or one.is_vague:
+            continue
+        read = _tried(one, hand, ease, units)
+        around = math.log(read.value) + (1 - read.b) * math.log(hand.around_mm)
+        for other_around, spread, other in before:
+            apart = abs(around - other_around) / math.hypot(read.spread, spread)
+            if apart > worst:
+                worst, says = apart, f"{_how_it_was(other, units)} and {_how_it_was(one, units)}"
+        before.append((around, read.spread, one))
+    return says and f"{says}: both cannot be. One of the two was misread, or another yarn, hook or hand."
+
+
 def gauge_range(known: Known) -> tuple[float, float]:
     """Stitches per 10 cm that hold her gauge nine times in ten."""
     out = NINE_IN_TEN * known.gauge.spread
@@ -171,7 +192,7 @@ def _tried(one: TriedOn, hand: Hand, ease: float, units: Units) -> Seen:
             1,
             one.foundation / (middle / hand.around_mm),
             spread,
-            f"{chains_text(one.foundation)} {'fits' if one.foundation == 1 else 'fit'}.",
+            f"{_how_it_was(one, units)}.",
         )
     by = one.by_mm or 0.0
     # A ring is never shorter than a fifth of what it should be: more was misread.
@@ -180,10 +201,7 @@ def _tried(one: TriedOn, hand: Hand, ease: float, units: Units) -> Seen:
     part = wanted / ring
     value = one.foundation / ring * hand.around_mm**part
     spread = math.hypot(READ_MM / ring, CHAIN_TO_FABRIC)
-    says = (
-        f"{chains_were(one.foundation)} {length_text(by, units)} {one.verdict}: "
-        f"about {gauge_text(one.foundation * TEN_CM_MM / ring, units)}."
-    )
+    says = f"{_how_it_was(one, units)}: about {gauge_text(one.foundation * TEN_CM_MM / ring, units)}."
     return Seen(1, part, value, spread, says)
 
 
@@ -205,7 +223,7 @@ def _vague(
         after = min(max(after, _as_wanted(least, ease)), _as_wanted(most, ease))
     more = "at most" if one.verdict == "too long" else "at least"
     says = (
-        f"{chains_were(one.foundation)} {one.verdict}: on such a hand {more} "
+        f"{_how_it_was(one, units)}: on such a hand {more} "
         f"{gauge_text(one.foundation / (1 + ease) * TEN_CM_MM / hand.around_mm, units)}."
     )
     return Seen(1, 1, math.exp(before + (after - before) / weight), spread, says)
@@ -214,6 +232,14 @@ def _vague(
 def _as_wanted(chains: float, ease: float) -> float:
     """Logarithm of the stitches around a hand where so many chains have just the ease she wants."""
     return math.log(chains / (1 + ease)) if chains > 0 else -math.inf
+
+
+def _how_it_was(one: TriedOn, units: Units) -> str:
+    """ "32 chains were 12 cm too long", "28 chains fit"."""
+    if one.verdict == "fits":
+        return f"{chains_text(one.foundation)} {'fits' if one.foundation == 1 else 'fit'}"
+    by = f"{length_text(one.by_mm, units)} " if one.by_mm is not None else ""
+    return f"{chains_were(one.foundation)} {by}{one.verdict}"
 
 
 def _sign(one: TriedOn) -> int:

@@ -4,12 +4,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any, get_args
 
 from server.craft.measure.gauge import Source
 from server.craft.measure.hands import aged_hand, sized_hand
+from server.craft.measure.handtables import child_ages
 from server.craft.measure.hooks import hook_text
+from server.craft.measure.lengths import length_text
+from server.craft.measure.quantities import yarn_text
 from server.craft.measure.updating import EASE_FROM
 from server.craft.measure.yarnlength import stitch_lengths_mm
 from server.craft.measure.yarntable import yarn_categories
@@ -30,7 +34,7 @@ FELT = ("too loose", "too tight", "right")
 
 def by_how_much(values: Values) -> float | None:
     """How much a ring was too long or short, mm; None where it was not said."""
-    return _figure(values, "by_mm", AROUND_MOST_MM, "How much it is off", "12 cm")
+    return _figure(values, "by_mm", AROUND_MOST_MM, "How much it is off", "12 cm or 4 3/4 in")
 
 
 def _figure(values: Values, key: str, most: float, what: str, example: str) -> float | None:
@@ -39,9 +43,19 @@ def _figure(values: Values, key: str, most: float, what: str, example: str) -> f
     if given is None or given == "":
         return None
     number = decimal(given)
-    if number is None or not 0 < number <= most:
+    if number is not None and number > most:
+        raise Refusal(f"{what} is at most {_most(key, most)}. Did you mean another unit?", key)
+    if not number:
         raise Refusal(f"{what} is a number above 0, such as {example}.", key)
     return number
+
+
+def _most(key: str, most: float) -> str:
+    if key.endswith("_mm"):
+        return f"{most / 10:g} cm, {length_text(most, 'in')}"
+    if key == "metres":
+        return f"{most:g} m, {yarn_text(most, 'in')}"
+    return f"{most:g} g" if key == "grams" else f"{most:g}"
 
 
 def _needed(values: Values, key: str, most: float, what: str, example: str) -> float:
@@ -61,20 +75,19 @@ def _hand(values: Values, pattern: Pattern) -> Values:
     try:
         if known == "measured":
             kept["around_mm"] = _needed(
-                values, "around_mm", AROUND_MOST_MM, "The way around the knuckles", "18.5"
+                values, "around_mm", AROUND_MOST_MM, "The way around the knuckles", "18.5 cm or 7 1/4 in"
             )
         if known == "size":
             kept["size"] = " ".join(str(values.get("size", "")).split())[:20]
             sized_hand(kept["size"])
         if known == "age" or (group == "child" and values.get("age_years") not in (None, "")):
-            kept["age_years"] = whole(values, "age_years", 0, 120, "The age in years")
-            aged_hand(kept["age_years"])
+            kept["age_years"] = _age(values)
     except ValueError as error:
         raise Refusal(str(error), "size" if known == "size" else "age_years") from None
     if known == "group" and group in (None, "child"):
         raise Refusal("Say whose hand it is.", "group")
     along = {
-        key: _figure(values, key, ALONG_MOST_MM, what, "9.5")
+        key: _figure(values, key, ALONG_MOST_MM, what, "9.5 cm or 3 3/4 in")
         for key, what in (
             ("wrist_mm", "The way around the wrist"),
             ("to_thumb_mm", "From the wrist to the thumb"),
@@ -82,6 +95,16 @@ def _hand(values: Values, pattern: Pattern) -> Values:
         )
     }
     return {"known": known, "group": group, **kept, **along}
+
+
+def _age(values: Values) -> int:
+    """Completed years; ValueError for those that nothing is published for."""
+    ages = child_ages()
+    typed = str(values.get("age_years", "")).strip()
+    if re.fullmatch(r"\d{1,3}", typed, re.ASCII) is None:
+        raise ValueError(f"Write the age in whole years, from {ages[0]} to {ages[-1]}.")
+    aged_hand(int(typed))
+    return int(typed)
 
 
 def _gauge(values: Values, pattern: Pattern) -> Values:
@@ -92,12 +115,12 @@ def _gauge(values: Values, pattern: Pattern) -> Values:
     if source == "swatch":
         kept["stitches"] = _needed(values, "stitches", STITCHES_MOST, "The number of stitches", "18")
         kept["over_mm"] = _needed(
-            values, "over_mm", OVER_MOST_MM, "The length you counted them over", "10 cm"
+            values, "over_mm", OVER_MOST_MM, "The length you counted them over", "10 cm or 4 in"
         )
         kept["rounds"] = _figure(values, "rounds", STITCHES_MOST, "The number of rounds", "9")
         if kept["rounds"] is not None:
             over = "The length you counted the rounds over"
-            along = _figure(values, "rounds_over_mm", OVER_MOST_MM, over, "10 cm")
+            along = _figure(values, "rounds_over_mm", OVER_MOST_MM, over, "10 cm or 4 in")
             kept["rounds_over_mm"] = kept["over_mm"] if along is None else along
     category = values.get("category")
     numbers = [each.number for each in yarn_categories()]
@@ -117,7 +140,7 @@ def _yarn(values: Values, pattern: Pattern) -> Values:
         if category in (None, "")
         else whole(values, "category", numbers[0], numbers[-1], "A yarn category"),
         "grams": _figure(values, "grams", WEIGHT_MOST_G, "The weight of a ball", "50 g"),
-        "metres": _figure(values, "metres", METRES_MOST, "The length of a ball", "125 m"),
+        "metres": _figure(values, "metres", METRES_MOST, "The length of a ball", "125 m or 136 yd"),
     }
     if (kept["grams"] is None) != (kept["metres"] is None):
         missing = "metres" if kept["metres"] is None else "grams"
@@ -145,7 +168,7 @@ def _sampled(values: Values, pattern: Pattern) -> Values:
     if what == "weighed":
         grams = _needed(values, "grams", WEIGHT_MOST_G, "The swatch's weight", "6 g")
     else:
-        metres = _needed(values, "metres", METRES_MOST, "The length of the yarn", "2.4 m")
+        metres = _needed(values, "metres", METRES_MOST, "The length of the yarn", "2.4 m or 95 in")
     return {"what": what, "stitch": stitch, "count": count, "grams": grams, "metres": metres}
 
 

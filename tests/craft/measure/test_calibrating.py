@@ -134,3 +134,11 @@ def test_a_glove_weighed_narrows_the_pair_visibly() -> None:
 def test_a_fact_without_a_measure_is_not_taken(fact: Fact) -> None:
     with pytest.raises(ValueError):
         _with(fact)
+
+
+def test_a_label_is_said_in_her_units() -> None:
+    """125 m are 136.7 yd (0.9144 m each, by definition); 4 medium has 120 to 240 m in 100 g."""
+    label = calibrated(setting(5, yarn_category(4)), put_up=PutUp(50, 125), units="in")
+    assert label.says[0] == "By the label 50 g are 136.7 yd."
+    guess = calibrated(setting(5, yarn_category(4)), category=yarn_category(4), units="in")
+    assert guess.says[0].startswith("4 medium yarn has 131 to 263 yd in 100 g")

@@ -6,12 +6,12 @@ import pytest
 
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.feel import feel_of, feel_words
-from server.craft.measure.fitting import FitRequest, recommend
+from server.craft.measure.fitting import FitRequest, choice, recommend
 from server.craft.measure.gauge import any_gauge, pattern_gauge, swatch
 from server.craft.measure.hands import guessed_hand, measured_hand
 from server.craft.measure.namedsizes import size_for
 from server.craft.measure.roundone import after_round_one, next_hook_mm
-from server.craft.measure.updating import EASE
+from server.craft.measure.updating import EASE, MeasuredWidth
 from server.craft.measure.yarntable import yarn_category
 from server.craft.text.reader import read
 
@@ -181,6 +181,23 @@ def test_after_round_one_the_nearer_mend_is_advised() -> None:
     without = after_round_one(FOURS, 28, 190, "too tight")
     assert without.advice is not None
     assert without.advice.kind == "repeat"
+
+
+def test_an_ease_of_next_to_nothing_is_the_hand_s_own_measure() -> None:
+    """28 chains of 14.7 in 4 in are 193.5 mm: on 194 mm half a millimetre less, 0 in to a twentieth."""
+    known = recommend(FitRequest(FOURS, measured_hand(194), swatch(14.7, 101.6))).known
+    says = choice(28, known, "in").says
+    assert says.startswith("7.6 in around, the hand's own measure (0 %): right")
+
+
+def test_a_chance_is_never_none_and_never_all() -> None:
+    sizes = AllowedCounts((24,))
+    never = recommend(FitRequest(sizes, measured_hand(280), swatch(14, 100)))
+    assert "A guess: hardly 1 in 100" in never.says[2]
+    seen = tuple(MeasuredWidth(40, width_mm) for width_mm in (130.5, 131, 131.5))
+    ever = recommend(FitRequest(FOURS, measured_hand(276), swatch(305, 2000), seen=seen))
+    assert ever.recommended.chance_right > 0.995
+    assert "Quite sure: 99 in 100" in ever.says[2]
 
 
 def test_after_round_one_it_says_how_many_repeats() -> None:

@@ -24,6 +24,7 @@ from server.craft.measure.handtables import (
     nearest_glove_size,
     statistics_of,
 )
+from server.craft.measure.lengths import Units
 
 EN = {6: 152, 7: 178, 8: 203, 9: 229, 10: 254, 11: 279}
 """EN 420:2003, hand circumference in mm: granberg.no EN 420 page; focal-gloves.com/standards."""
@@ -106,10 +107,40 @@ def test_a_child_goes_by_age(age: int, mm: float) -> None:
     )
 
 
-@pytest.mark.parametrize("age", [0, 1, 19, 40])
-def test_an_age_without_figures_says_so(age: int) -> None:
-    with pytest.raises(ValueError, match="Nothing usable is published"):
+@pytest.mark.parametrize(
+    ("age", "says"),
+    [
+        (0, "Nothing usable is published for 0 years"),
+        (1, "Nothing usable is published for 1 year;"),
+        (19, "At 19 a hand is a grown-up's"),
+        (40, "At 40 a hand is a grown-up's"),
+    ],
+)
+def test_an_age_without_figures_says_so(age: int, says: str) -> None:
+    with pytest.raises(ValueError, match=says):
         aged_hand(age)
+
+
+@pytest.mark.parametrize(
+    ("number", "units", "says"),
+    [
+        (
+            7.5,
+            "cm",
+            "7.5 cm around the knuckles is unusual for a woman (15.1 cm to 22.2 cm). Was it 7.5 inches? "
+            "Then write 7.5 in.",
+        ),
+        (
+            19,
+            "in",
+            "19 in around the knuckles is unusual for a woman (5.95 in to 8.75 in). Was it 19 cm? Then "
+            "write 19 cm.",
+        ),
+    ],
+)
+def test_a_number_in_the_other_unit_is_asked_about_so(number: float, units: Units, says: str) -> None:
+    hand = measured_hand(number * (25.4 if units == "in" else 10), "women")
+    assert ask_again(hand, units) == (says,)
 
 
 def test_a_guess_names_its_population() -> None:

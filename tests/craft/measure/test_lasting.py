@@ -176,3 +176,18 @@ def test_a_set_from_one_cake() -> None:
     assert "21 g short" in short.says[-1]
     with pytest.raises(ValueError, match="at least one part"):
         split_cake([], 60)
+
+
+def test_a_cake_for_one_part_names_no_other_and_little_is_said_in_tenths() -> None:
+    """1 g for a part of about 38 g."""
+    one = split_cake([("Mitts", Range(30, 38, 47))], 1)
+    assert one.says == (
+        "Mitts: set 1 g aside (takes about 38 g).",
+        "Not enough: 37 g short. Fewer rounds or a smaller size may do.",
+    )
+    two = split_cake([("Mitts", Range(30, 38, 47)), ("Cowl", Range(50, 60, 72))], 1)
+    assert [share.says for share in two.shares] == [
+        "Mitts: set 0.4 g aside (takes about 38 g).",
+        "Cowl: set 0.6 g aside (takes about 60 g).",
+    ]
+    assert split_cake([("Mitts", Range(30, 38, 47))], 60).says[-1] == "Enough: 13 g stay over even so."

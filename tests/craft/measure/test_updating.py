@@ -9,9 +9,9 @@ import pytest
 from server.craft.measure.beliefs import NINE_IN_TEN, Belief, Seen
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import FitRequest, recommend
-from server.craft.measure.gauge import any_gauge, pattern_gauge
+from server.craft.measure.gauge import any_gauge, pattern_gauge, swatch
 from server.craft.measure.hands import guessed_hand, measured_hand
-from server.craft.measure.updating import MeasuredWidth, Observation, TriedOn, gauge_range, updated
+from server.craft.measure.updating import MeasuredWidth, Observation, TriedOn, at_odds, gauge_range, updated
 
 FOURS = AllowedCounts((24, 28, 32), 4)
 
@@ -115,6 +115,24 @@ def test_between_too_short_and_too_long_the_wanted_ring_lies() -> None:
         known = updated(prior, measured_hand(190), seen)
         assert 28 - 1e-9 <= known.hand.around_mm * 0.95 / known.gauge.stitch_mm <= 30 + 1e-9
         assert updated(prior, measured_hand(190), seen[::-1]) == known
+
+
+def test_two_try_ons_that_cannot_both_be_are_said() -> None:
+    """On 273 mm: 42 chains were 38 mm too long (14.1 stitches in 10 cm), 36 were 120 mm too short (25.8)."""
+    hand, sure = measured_hand(273), swatch(62, 400)
+    long, short = TriedOn(42, "too long", 38), TriedOn(36, "too short", 120)
+    says = at_odds(hand, [long, short], units="in")
+    assert says.startswith(
+        "42 chains were 1.5 in too long and 36 chains were 4.7 in too short: both cannot be"
+    )
+    assert recommend(FitRequest(FOURS, hand, sure, seen=(long, short))).because == at_odds(
+        hand, [long, short]
+    )
+    assert at_odds(hand, [long, TriedOn(36, "too short", 12)]) == ""
+    assert at_odds(hand, [long, TriedOn(39, "fits"), TriedOn(36, "too short")]) == ""
+    assert "39 chains fit and 30 chains were 12 cm too long" in at_odds(
+        hand, [TriedOn(39, "fits"), TriedOn(30, "too long", 120)]
+    )
 
 
 def test_a_gauge_is_said_in_her_units() -> None:

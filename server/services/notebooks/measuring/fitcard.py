@@ -171,8 +171,9 @@ def _rows(desk: Desk, answer: FitAnswer) -> tuple[Neighbour, ...]:
 
 
 def _neighbour(desk: Desk, way: Literal["down", "here", "up"], each: Choice) -> Neighbour:
-    sign = "−" if each.ease_mm < -0.5 else "+" if each.ease_mm > 0.5 else ""
-    ease = f"{sign}{length_text(abs(each.ease_mm), desk.units)}"
+    off = length_text(abs(each.ease_mm), desk.units)
+    sign = "" if off.startswith("0 ") else "−" if each.ease_mm < 0 else "+"
+    ease = f"{sign}{off}"
     around = length_text(each.around_mm, desk.units)
     return Neighbour(way, each, around, ease, percent_text(each.ease), round(each.chance_right * 100))
 

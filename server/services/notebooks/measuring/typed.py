@@ -68,17 +68,10 @@ def _read(
 
 
 def shown_length(mm: float | None, units: Units) -> str:
-    """A length as it stands in a field: "18.5", "7.28"; empty for none."""
+    """A length as it stands in a field: "18.5", "7.125" (eighths stay what they are); empty for none."""
     if mm is None:
         return ""
-    return f"{round(mm / 25.4, 2):g}" if units == "in" else f"{round(mm / 10, 2):g}"
-
-
-def shown_yarn(metres: float | None, units: Units) -> str:
-    """A length of yarn as it stands in a field."""
-    if metres is None:
-        return ""
-    return f"{round(metres / 0.9144, 1):g}" if units == "in" else f"{round(metres, 1):g}"
+    return f"{round(mm / 25.4, 3):g}" if units == "in" else f"{round(mm / 10, 2):g}"
 
 
 YarnUnit = Literal["m", "yd"]

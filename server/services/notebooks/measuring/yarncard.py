@@ -11,7 +11,9 @@ from server.craft.making.twinwords import at_words
 from server.craft.measure.beliefs import Range
 from server.craft.measure.hooks import hook_text
 from server.craft.measure.lasting import Lasting, will_it_last
+from server.craft.measure.lengths import Units, weight_text
 from server.craft.measure.needing import YarnNeed, yarn_need
+from server.craft.measure.quantities import label_text
 from server.services.notebooks import fitshapes
 from server.services.notebooks.desk import Desk, noun
 from server.services.notebooks.measuring.facts import Told, told
@@ -74,7 +76,7 @@ def yarn_card(desk: Desk) -> YarnCard:
         told=known,
         need=need,
         numbers=state.numbers_say,
-        yarn=_yarn_words(state),
+        yarn=_yarn_words(state, desk.units),
         lasting=lasting,
         left=_left_words(known, state),
         needed=_needed_words(lasting),
@@ -101,10 +103,10 @@ def _needed_words(lasting: Lasting | None) -> str:
     return f"About {round(max(lasting.need_g.middle, 0.0))} g; nine times in ten {low} to {high} g."
 
 
-def _yarn_words(state: Reckoned) -> str:
+def _yarn_words(state: Reckoned, units: Units) -> str:
     category = state.category.title if state.category is not None else "not named: taken as for the hook"
     own = state.put_up
-    label = f", {round(own.grams, 1):g} g = {round(own.metres, 1):g} m" if own is not None else ""
+    label = f", {weight_text(own.grams)} = {label_text(own.metres, units)}" if own is not None else ""
     return f"{category}{label}; hook {hook_text(state.by.hook_mm)}{', a guess' if state.by.guessed else ''}."
 
 

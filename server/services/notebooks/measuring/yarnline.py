@@ -8,7 +8,7 @@ from typing import Literal
 from server.craft.making.twinwords import at_words
 from server.craft.measure.lasting import SOON, Glance, at_a_glance
 from server.craft.measure.needing import tails_m, yarn_need
-from server.craft.measure.quantities import yarn_text
+from server.craft.measure.quantities import grams_text, yarn_text
 from server.services.notebooks.desk import Desk, noun
 from server.services.notebooks.measuring.facts import told
 from server.services.notebooks.measuring.reckoning import Reckoned, at_hand, made, metres_of, reckoned
@@ -46,7 +46,10 @@ def yarn_line(desk: Desk, piece: int) -> YarnLine:
 def _on_the_scale(desk: Desk, piece: int, state: Reckoned, short: Glance, near: bool) -> str:
     assert state.left_g is not None
     need, left = max(short.need_g.middle, 0.0), state.left_g
-    words = f"{_after(desk, piece)} about {_g(left)} of yarn left, {_g(need)} needed. {ENOUGH[short.verdict]}"
+    words = (
+        f"{_after(desk, piece)} about {grams_text(left)} of yarn left, {grams_text(need)} needed. "
+        f"{ENOUGH[short.verdict]}"
+    )
     if near and short.half is not None:
         ahead = "the next round" if short.half.ahead == 1 else f"{short.half.ahead} rounds from here"
         words += f" {noun(desk).capitalize()} one passes half of it {ahead}: stop and weigh."
@@ -72,7 +75,3 @@ def _after(desk: Desk, piece: int) -> str:
     if not own.worked:
         return "Before the first round:"
     return f"After {at_words(desk.plan(piece), own.worked[-1])}:"
-
-
-def _g(grams: float) -> str:
-    return f"{grams:.1f} g" if grams < 10 else f"{round(grams)} g"
