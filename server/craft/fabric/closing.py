@@ -149,6 +149,9 @@ def _head_of_row(work: Working) -> list[str]:
 
 def _check_gap_parts(work: Working) -> None:
     """A section around the gap works something of each of its four edges (rule 7)."""
+    last = _last_place(work.doings)
+    if last is not None and last.evenly:
+        return  # all around, whatever share each edge has of it
     ring = work.ring
     worked = {
         index

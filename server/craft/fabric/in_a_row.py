@@ -27,6 +27,7 @@ def places_in_a_row(work: Working, place: Place, span: Span) -> Sequence[int]:
     if (
         not work.size or ring.gap or len(place.nouns) != 1 or place.nouns[0].kind not in SINGLE
         or place.part is not None or place.edge is not None or place.skipped or place.step != 1
+        or place.evenly
     ):  # fmt: skip
         return ()
     noun = place.nouns[0]

@@ -9,7 +9,7 @@ from dataclasses import replace
 from server.craft.fabric.consequences import without_consequences
 from server.craft.fabric.editing import edited
 from server.craft.fabric.faults import Found
-from server.craft.fabric.mended_counts import count_words
+from server.craft.fabric.mended_counts import count_words, number_before
 from server.craft.fabric.numbering import Count
 from server.craft.text import rules
 from server.craft.text.findings import CountKey, Finding
@@ -88,6 +88,11 @@ def _finding(
         values["instead"] = f", and {mend}" if mend and values["instead"] else ""
         if any(span.start <= first.span.start < span.end for span in varying):
             mend = None
+    if first.rule is rules.EVENLY_UNSAID:
+        words = source.slice(source.trimmed(first.span))
+        each = {one.count: int(dict(one.fault.values)["many"]) for one in group}
+        mend = number_before(header, words, each, counts)
+        values["mend_words"] = mend or f"… {words}"
     if first.rule is rules.NEXT_AT_HEAD:
         words = source.slice(source.trimmed(first.span))
         mend = values["mend_words"] = re.sub(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from server.craft.fabric.faults import Found
@@ -66,6 +67,17 @@ def count_words(
         mend = f"{number} {_noun_words(source, item)}".rstrip()
         mend = None if mend == " ".join((stated or "").split()) else mend
     return stated, worked, mend
+
+
+def number_before(
+    header: Header, words: str, values: dict[Count, int], counts: Sequence[Count]
+) -> str | None:
+    """Those words with their number before them, one for each size where they differ; None where none is."""
+    sizes = [count for count in counts if count.size is not None]
+    by_size = SizeList((0,) * len(sizes)) if len({values.get(count) for count in sizes}) > 1 else None
+    number = _right_number(header, values, sizes, by_size)
+    plain = re.sub(r"^(?:1|one|a|an)\s+", "", words, flags=re.IGNORECASE)
+    return f"{number} {plain}" if number else None
 
 
 def _noun_words(source: Source, item: StatedCount) -> str:

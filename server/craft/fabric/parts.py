@@ -75,6 +75,8 @@ def _into(work: Working, place: Place, noun: Noun, found: Found) -> Into:
     if noun.kind == "sp":
         return "space"
     atom = work.ring.atoms[found.base_start % work.size]
+    if atom.kind in ("side", "underside"):
+        return "side" if atom.kind == "side" else "underside"
     if noun.kind == "group":
         return "space" if atom.kind == "chain" else "center"
     if atom.kind == "foundation":

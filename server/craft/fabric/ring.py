@@ -371,8 +371,10 @@ def is_called(atom: Atom, noun: Noun, edge: str | None = None) -> bool:
         return (
             edge == "underside" or noun.kind != "stitch" or plain_stitch(atom.name) == plain_stitch(noun.name)
         )
+    if noun.kind == "edge":
+        return True
     if atom.kind in ("side", "underside"):
-        return False
+        return noun.kind == "ch" and atom.kind == "underside"
     if noun.kind == "st":
         return atom.kind in ("stitch", "foundation")
     if noun.kind == "ch":

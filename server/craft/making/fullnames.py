@@ -70,6 +70,8 @@ def full_place(place: Place | None, reached: int, stitch: str, tongue: Tongue, *
     if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
         which = where.which if where.which in ("first", "last") else "next"
         return f"over the {which} {reached} {_nouns(where, reached, tongue)}"
+    if where.nouns[:1] == (Noun("edge"),):
+        return "evenly around the edge" if where.evenly else "around the edge"
     if where.evenly:
         return f"evenly along the ends of {reached} rows"
     if where.edge == "between":

@@ -65,6 +65,8 @@ def place_words(
     if legs(stitch) > 1 and where.part is None and where.which in ("next", "plain", "each", "first", "last"):
         which = where.which if where.which in ("first", "last") else "next"
         return f"over {which} {reached} {_nouns(where, reached, tongue)}"
+    if where.nouns[:1] == (Noun("edge"),):
+        return "evenly around the edge" if where.evenly else "around the edge"
     if where.evenly:
         return f"evenly along {reached} row ends"
     if where.edge == "between":

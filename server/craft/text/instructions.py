@@ -267,6 +267,8 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
     if (again := number(cursor)) is not None:
         if cursor.is_word("evenly") and many == Plain(1):
             return _into(cursor, stitch, again, stated_many=False)
+        if cursor.is_word(*row_ends.LEADS) and many == Plain(1) and (ends := row_ends.row_ends(cursor)):
+            return Work(stitch, again, replace(ends, evenly=True))
         if cursor.word("times", "x") or cursor.is_punct("x"):
             if cursor.is_word("in", "around", "over"):
                 return Work(stitch, again, _preposed(cursor, stitch))

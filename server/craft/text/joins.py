@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from server.craft.text.cursor import Cursor
 from server.craft.text.places import place
+from server.craft.text.row_ends import opening, pass_opening
 from server.craft.text.terms import alien
 from server.craft.text.tree import Join, JoinYarn, Noun, Part
 
@@ -108,6 +109,10 @@ def _join_yarn(cursor: Cursor) -> JoinYarn:
             cursor.at = back
     elif cursor.peek().kind == "stitch":
         stitch = cursor.take().value
-    if cursor.word("in", "to", "at"):
-        return JoinYarn(stitch, place(cursor))
+    if cursor.word("in", "to", "at", "around"):
+        if opening(cursor):
+            return JoinYarn(stitch, None)
+        where = place(cursor)
+        pass_opening(cursor)
+        return JoinYarn(stitch, where)
     return JoinYarn(stitch, None)

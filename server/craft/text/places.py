@@ -213,8 +213,10 @@ def _plain_place(cursor: Cursor) -> Place:
         if count is not None:
             return _around(cursor, Place("next", (Noun("st"),), count, skipped=skipped))
         raise cursor.unread(NOUN_EXPECTED)
+    if count is not None and skipped:
+        return Place("skipped", (name,), count)
     if count is not None:
-        return _around(cursor, Place("next", (name,), count, skipped=skipped))
+        return _around(cursor, Place("next", (name,), count))
     if name.kind == "beg ch":
         return Place("beg", (name,))
     return _around(cursor, Place("plain", (name,), skipped=skipped))
@@ -324,6 +326,8 @@ def _each(cursor: Cursor) -> Place:
     if name is None:
         raise cursor.unread(NOUN_EXPECTED)
     nouns = _and_nouns(cursor, name)
+    if count is not None and skipped and not nested:
+        return Place("skipped", nouns, count)
     if end in ("last", "first"):
         return Place(WHICH[end], nouns, count, skipped=skipped, step=step)
     if count is not None or (nested and step == 1 and cursor.peek(-2).value == "next"):

@@ -234,6 +234,8 @@ class _Printer:
         head = stitch if item.times == ONE else f"{written(item.times)} {stitch}"
         if item.place is None:
             return head
+        if item.place.nouns[:1] == (Noun("edge"),):
+            return f"{head} evenly around the edge" if item.place.evenly else f"{head} around the edge"
         where = self.place(item.place)
         head += " evenly" if item.place.evenly else ""
         return f"{head} {'around' if item.place.post else 'in'} {where}"

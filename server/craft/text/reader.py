@@ -7,6 +7,7 @@ from dataclasses import replace
 from server.craft.text import rules
 from server.craft.text.blocks import Block, split
 from server.craft.text.cursor import Context
+from server.craft.text.edges import with_edges
 from server.craft.text.endings import begins_from_hook, parted
 from server.craft.text.for_sizes import sizes_heading
 from server.craft.text.lexer import Lexicon
@@ -19,6 +20,7 @@ from server.craft.text.source import Source
 from server.craft.text.special import DEFAULTS
 from server.craft.text.spread import spread
 from server.craft.text.standing import with_standing
+from server.craft.text.thumbs import names_opening, with_thumb
 from server.craft.text.titles import by_its_text, section_title
 from server.craft.text.tree import (
     Header,
@@ -54,7 +56,8 @@ def _read(text: str) -> Reading:
         size_names=header.sizes, by_steps=any(block.kind == "step" for block in blocks),
     )  # fmt: skip
     context.findings.extend(header_reader.findings)
-    sections = with_standing(_sections(blocks, context, header), prose, context)
+    parts = with_thumb(_sections(blocks, context, header), source, spiral=header.worked == "spiral")
+    sections = with_standing(tuple(with_edges(one, context) for one in parts), prose, context)
     pattern = Pattern(header, sections, tuple(prose), text)
     if not any(isinstance(line, RoundLine) for section in sections for line in section.lines):
         context.findings.append(rules.NO_ROUNDS.at(source, Span(0, 0)))
@@ -114,6 +117,9 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
             ):
                 sections.append(replace(title, lines=tuple(spread(lines, context))))
                 title, lines = replace(edge, span=line.span), []
+            elif anew and here and title.kind == "body" and names_opening(text):
+                sections.append(replace(title, lines=tuple(spread(lines, context))))
+                title, lines = Section("Thumb", "", "body", (), line.span), []
         if isinstance(line, RoundLine):
             on_rows = title.kind == "body" and (on_rows or begins_from_hook(line.body))
         lines.extend(parted(line, header, first=not here and not before))

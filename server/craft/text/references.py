@@ -26,6 +26,14 @@ def referenced(
     if index is None:
         return None
     found = _line_of(pattern, index, at if index == section else None, wanted, size)
+    if found is None and repeats.section is not None:
+        # a section that a gap parts in two has one name
+        title = pattern.sections[index].title
+        for earlier in range(index - 1, -1, -1):
+            same = pattern.sections[earlier].title == title
+            if same and (found := _line_of(pattern, earlier, None, wanted, size)) is not None:
+                index = earlier
+                break
     if found is None and repeats.section is None:
         # rounds numbered through the whole piece: the nearest section before that has it
         for earlier in range(section - 1, -1, -1):

@@ -158,6 +158,11 @@ BETWEEN_PAIRS = Rule(
     "“{words}” is read as between the two of a pair, and then between those of the pair after it. "
     "`{mend_words}`, or the round's count, says so without doubt.",
 )  # fmt: skip
+EVENLY_UNSAID = Rule(
+    "evenly-unsaid", "count", "warning",
+    "“{words}” does not say how many; one in each of the {many} places around is taken. “{mend_words}” "
+    "says so, or your own number.",
+)  # fmt: skip
 FIT_UNSAID = Rule(
     "fit-unsaid", "syntax", "warning",
     "“{words}” does not say how many rounds that was when you made it; {many} as written. "

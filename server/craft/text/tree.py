@@ -61,7 +61,7 @@ Number = Plain | SizeList | Formula
 
 # --- what is named ------------------------------------------------------------------------------------------
 
-NounKind = Literal["st", "ch", "sp", "stitch", "group", "foundation ch", "ring", "beg ch", "row"]
+NounKind = Literal["st", "ch", "sp", "stitch", "group", "foundation ch", "ring", "beg ch", "row", "edge"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,8 @@ class Noun:
     """What a place is called.
 
     kind "stitch" and "group" have a name; kind "sp" has the length of its chain, or None for any space;
-    kind "row" is a row's end; kind "beg ch" has the length that was written ("beg ch-4"), or None.
+    kind "row" is a row's end; kind "edge" is any place of the edge that is worked around;
+    kind "beg ch" has the length that was written ("beg ch-4"), or None.
     """
 
     kind: NounKind

@@ -155,9 +155,17 @@ def test_a_joined_foundation_is_measured_as_ever(check: Check) -> None:
     assert only_finding(check(text))["code"] == "gauge-and-fit"
 
 
-def test_an_edge_of_rounds_is_no_row_end(check: Check) -> None:
-    """Nothing was worked in rows: the words name no place."""
-    report = check(tube("Rnd 2: Ch 1, 26 sc evenly around the top edge; join with sl st in first sc."))
+def test_an_edge_of_rounds_is_the_round_below(check: Check) -> None:
+    """Nothing was worked in rows: the edge is that of the 24 stitches below, and 26 go over them."""
+    report = check(
+        tube("Rnd 2: Ch 1, 26 sc evenly around the top edge; join with sl st in first sc.", foundation="24")
+    )
+    proved_clean(report)
+    assert counts(report, 24, "Cuff", "Rnd 2") == {"sc": 26, "sts": 26}
+
+
+def test_the_ends_of_rows_are_none_where_no_rows_are(check: Check) -> None:
+    report = check(tube("Rnd 2: Ch 1, 26 sc evenly along the row ends; join with sl st in first sc."))
     assert report["proved"] is False
 
 

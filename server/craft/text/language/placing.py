@@ -138,6 +138,24 @@ PLACES = (
         ),
     ),
     Entry(
+        "Around an edge",
+        (
+            "26 sc evenly around the edge",
+            "sc evenly around the top edge",
+            "sc evenly around the thumb opening",
+        ),
+        "Each place of the edge: of the round below, of the gap that the section is worked around. So many "
+        "stitches go over all of them; where the words have no number, the round's count has it.",
+        tube(
+            f"Rnd 2: Ch 1, sc in first 9 sts, ch 6, sk 6 sts, sc in last 9 sts; {JOIN} [18 sc, 1 ch-6 sp]",
+            f"Rnd 3: Ch 1, sc in each st and ch around; {JOIN} [24 sc]",
+            f"Rnd 4: Ch 1, 20 sc evenly around the top edge; {JOIN} [20 sc]",
+            "Fasten off.\n\n# Thumb",
+            f"Rnd 1: Join yarn at thumb opening, ch 1, sc evenly around the thumb opening; {JOIN} [14 sc]",
+            foundation="24",
+        ),
+    ),
+    Entry(
         "Between the two of a pair",
         ("2 dc between next 2 dc", "2 dc between next pair of dc"),
         "Two and more stitches go between the two of a pair, then between those of the pair after it; one "

@@ -109,6 +109,8 @@ FINDINGS = {
     "fit-unsaid": "Rounds go on until something is reached, and no number says how many that was.",
     "unread-line": "A line reads neither as a round nor as a note.",
     "lone-stitch": "A round says one stitch and neither where it goes nor a count.",
+    "between-pairs": "Two stitches between two, and no count says whether in every gap or pair by pair.",
+    "evenly-unsaid": "Stitches are to go evenly around an edge, and no number says how many.",
     "read-as-note": "A line is taken as words for the maker.",
     "no-rounds": "There is nothing to work at all.",
     "no-n": "N is used in a piece that starts from a ring.",
