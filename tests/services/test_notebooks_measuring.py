@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,13 +11,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sqlmodel import Session
 
+from server.craft.fabric import Numbers
+from server.craft.making import plan
+from server.craft.making.standing import is_foundation
+from server.craft.text.reader import read
 from server.services.errors import Refusal
-from server.services.notebooks import measuring
+from server.services.notebooks import NewEntry, measuring
 from server.services.notebooks.measuring import FitCard, fit_card
+from server.services.notebooks.measuring.facts import goes_all_around
 from server.services.notebooks.measuring.typed import grams, length_mm, metres, shown_length
 from server.storage.tables import Part
 from tests.services.story import CROWN, SLIPWAY, Maker, make_along, publish
 
+CASES = Path(__file__).parents[1] / "cases" / "proved"
 HAND: dict[str, Any] = {"known": "measured", "around_mm": 200}
 SWATCH: dict[str, Any] = {
     "source": "swatch",
@@ -150,6 +158,36 @@ def test_a_measured_width_counts_where_the_piece_is_as_wide_as_the_foundation(id
     ida.send("measured", 1, what="width", mm=100, spot="0.1.1")
     ida.send("measured", 1, what="width", mm=40, spot=worked[-1])
     assert [each.says for each in card(ida).seen] == ["28 stitches lie 10 cm wide: 14.0 stitches in 10 cm."]
+
+
+def test_a_width_counts_in_a_round_of_groups(ida: Maker) -> None:
+    """Rnd 3 of the Cuff: seven Perches, 28 dc and seven ch-1 spaces over 28 chains, as far around as they."""
+    ida.settle(28, "medium")
+    ida.work(1, 4)
+    ida.send("measured", 1, what="width", mm=92, spot=ida.desk.making.pieces[1].worked[-1])
+    assert [each.says for each in card(ida).seen] == ["28 stitches lie 9.2 cm wide: 15.2 stitches in 10 cm."]
+
+
+@pytest.mark.parametrize(
+    ("case", "spots"),
+    [
+        # 26 chains; the gusset grows to 28, 30 and 32; 26 again above it; the thumb has 12 and 10.
+        ("cormorant-gusset-wristers", "Cuff 12, Thumb gap 1, Hand 8"),
+        # 24 chains; fans to every four of them; the top edging draws in with sc2tog; the thumb has 12.
+        ("fairweather-uk-mitts", "Cuff 5, Wrist line 1, Thumb gap 1, Hand 5"),
+    ],
+)
+def test_which_rounds_are_as_far_around_as_the_foundation(case: str, spots: str) -> None:
+    """How many rounds of each section are, the foundation's own left out."""
+    pattern = read((CASES / f"{case}.txt").read_text(encoding="utf-8")).pattern
+    header = pattern.header
+    made = plan(pattern, Numbers(header.foundations[0], header.sizes[0]))
+    around = Counter(
+        each.section_title
+        for each in made.rounds
+        if goes_all_around(each, header.foundations[0], header) and not is_foundation(each)
+    )
+    assert ", ".join(f"{title} {rounds}" for title, rounds in around.items()) == spots
 
 
 def test_what_was_told_last_holds_and_is_taken_back_at_a_press(ida: Maker) -> None:
@@ -306,3 +344,65 @@ def test_what_cannot_be_is_refused_with_what_would_be_right(
 def test_eighths_of_an_inch_stand_in_the_field_as_they_were_typed() -> None:
     for typed, shown in (("2 1/8", "2.125"), ("7 1/4", "7.25"), ("5 7/8", "5.875"), ("18.5 cm", "7.283")):
         assert shown_length(length_mm(typed, "in", "around_mm"), "in") == shown
+
+
+def asked(maker: Maker, kind: str, piece: int, **values: Any) -> tuple[str, ...]:
+    return measuring.questions(maker.session, maker.desk, NewEntry(maker.fresh_id(), piece, kind, values))
+
+
+@pytest.mark.parametrize(
+    ("kind", "values", "says"),
+    [
+        ("tried", {"foundation": 28, "verdict": "too short", "by_mm": 150},
+         "15 cm too short would leave only 5 cm around, for a hand of 20 cm. Is it so?"),
+        ("felt", {"foundation": 28, "verdict": "too loose", "by_mm": 210},
+         "21 cm too loose would leave 41 cm around, for a hand of 20 cm. Is it so?"),
+        ("yarn", {"grams": 50, "metres": 5},
+         "50 g = 5 m would be 10 m in 100 g; yarns have 25 to 800 m. Is it so?"),
+    ],
+)  # fmt: skip
+def test_what_is_hardly_plausible_is_asked_about(
+    ida: Maker, kind: str, values: dict[str, Any], says: str
+) -> None:
+    ida.send("hand", 0, **HAND)
+    assert asked(ida, kind, 0, **values) == (says,)
+
+
+def test_what_may_be_is_not_asked_about(ida: Maker) -> None:
+    """12 cm too long at 32 chains may well be, and so may a lace yarn's label, or another unit than hers."""
+    ida.send("hand", 0, **HAND)
+    assert asked(ida, "tried", 0, foundation=32, verdict="too long", by_mm=120) == ()
+    assert asked(ida, "gauge", 0, **SWATCH) == ()
+    assert asked(ida, "yarn", 0, grams=50, metres=400) == ()
+    assert asked(ida, "left", 0, grams=2000) == ()
+
+
+def test_rounds_of_a_swatch_are_asked_about_by_themselves(ida: Maker) -> None:
+    """18 rounds in 200 mm are the pattern's 9 in 100; in 40 mm they would be 45."""
+    odd = asked(ida, "gauge", 0, **{**SWATCH, "rounds_over_mm": 40})
+    assert odd == (
+        "18 rounds in 4 cm would be 45.0 rounds in 10 cm; about 9.0 are usual here. If it was 4 in, write "
+        "4 in.",
+    )
+
+
+def test_widths_and_weights_are_held_against_the_stitches(ida: Maker) -> None:
+    """28 chains at 14 in 10 cm are 20 cm around, 10 cm across: 20 cm was measured all the way around."""
+    ida.send("hand", 0, **HAND)
+    ida.send("gauge", 0, **SWATCH)
+    ida.settle(28, "medium")
+    ida.work(1, 3)
+    spot = ida.desk.making.pieces[1].worked[-1]
+    assert asked(ida, "measured", 1, what="width", mm=100, spot=spot) == ()
+    (around,) = asked(ida, "measured", 1, what="width", mm=200, spot=spot)
+    assert around == (
+        "20 cm across would be 40 cm around; about 20 cm is to be expected. Was it all the way around? "
+        "Across is half of it."
+    )
+    (heavy,) = asked(ida, "weighed", 1, grams=400, spot=spot)
+    assert heavy.startswith("400 g on the scale; its stitches take about ")
+    assert heavy.endswith("Is only the piece on it?")
+    (long,) = asked(ida, "sampled", 0, what="counted", stitch="dc", count=20, metres=330)
+    assert long.startswith("20 double crochet would take about 3")
+    assert long.endswith(", not 330 m. Is it so?")
+    assert asked(ida, "sampled", 0, what="counted", stitch="dc", count=20, metres=3.3) == ()

@@ -206,3 +206,30 @@ def test_the_card_is_compressed_and_an_answer_to_what_was_sent_is_not(
     answer = ida.post(f"/notebook/{part_id}/{path}", data={"notebook": notebook, **wrong})
     assert answer.status_code == 422
     assert "content-encoding" not in answer.headers
+
+
+def test_a_try_on_that_is_hardly_plausible_is_asked_about_and_taken(ida: TestClient, part_id: int) -> None:
+    """A slip of the finger: 280 for 28. The panel is open, nothing typed is lost, and a yes takes it."""
+    page = measure(ida, part_id, around="19")
+    asked = send(ida, page, "Write the try-on down", foundation="280", verdict="too short", by="")
+    assert asked.status_code == 422
+    page = shown(asked.text)
+    assert "280 chains would be about 200 cm around, for a hand of 19 cm. Is the number right?" in page.text
+    fields = {each.attributes.get("id"): each.attributes.get("value") for each in page.all("input")}
+    assert fields["tried-foundation"] == "280"
+    mended = go_on(ida, send(ida, page, "Write the try-on down", foundation="28"))
+    assert "28 chains were too short" in mended.text
+    again = send(ida, mended, "Write the try-on down", foundation="280", verdict="too short", by="")
+    assert "280 chains were too short" in go_on(ida, send(ida, shown(again.text), "It is so")).text
+
+
+def test_a_swatch_in_the_other_unit_is_asked_about(ida: TestClient, part_id: int) -> None:
+    """14 stitches in 4 in, written as 4 cm: 35 in 10 cm, and the pattern has 14."""
+    form = look(ida, f"/notebook/{part_id}/fit/gauge")
+    asked = send(ida, form, "Write the gauge down", source="swatch", stitches="14", over="4")
+    assert asked.status_code == 422
+    page = shown(asked.text)
+    assert "14 stitches in 4 cm would be 35.0 stitches in 10 cm; about 14.0 are usual here." in page.text
+    assert "If it was 4 in, write 4 in." in page.text
+    mended = go_on(ida, send(ida, page, "Write the gauge down", over="4 in"))
+    assert "Your swatch: 14 stitches in 10.2 cm" in mended.text

@@ -21,6 +21,7 @@ from server.craft.measure.quantities import percent_text
 from server.craft.measure.updating import EASE, UNSAID, chains_text
 
 LEAST, MOST = 0.5, 2.0  # judgement: of the hand; beyond it a tape was misread, or it is another piece
+MEASURE_AGAIN = "Lay round one flat and measure it across, and the hand once more."
 HOOK_STEP_MM = 0.4  # the quarters of a millimetre between the usual half sizes are hardly felt
 
 
@@ -77,7 +78,8 @@ def after_round_one(
     wanted = hand_mm * (1 + ease)
     around = wanted + by if smaller else max(wanted - by, 0.0)
     if not LEAST * hand_mm <= around <= MOST * hand_mm:
-        return RoundOne(around / hand_mm - 1, None, None, _measure_again(by, felt, around, hand_mm, units))
+        says = f"{would_be(by, felt, around, hand_mm, units)} {MEASURE_AGAIN}"
+        return RoundOne(around / hand_mm - 1, None, None, says)
     ways = [
         _repeat(counts, foundation, hand_mm, around, wanted, smaller=smaller),
         _hook(foundation, hand_mm, around, hook_mm, thickness_mm, smaller=smaller),
@@ -99,14 +101,15 @@ def after_round_one(
     return RoundOne(now, best, other, says)
 
 
-def _measure_again(by: float, felt: str, around: float, hand_mm: float, units: Units) -> str:
-    is_around = (
-        f"only {length_text(around, units)} around" if around < hand_mm
-        else f"{length_text(around, units)} around"
-    ) if around > 0 else "no way around at all"  # fmt: skip
+def would_be(by_mm: float, felt: str, ring_mm: float, hand_mm: float, units: Units) -> str:
+    """What a difference comes to: "15 cm too tight would leave only 3 cm around, for a hand of 19 cm."."""
+    if ring_mm <= 0:
+        leaves = "no way around at all"
+    else:
+        leaves = f"{'only ' if ring_mm < hand_mm else ''}{length_text(ring_mm, units)} around"
     return (
-        f"{length_text(by, units)} {felt} would leave {is_around}, for a hand of "
-        f"{length_text(hand_mm, units)}. Lay round one flat and measure it across, and the hand once more."
+        f"{length_text(by_mm, units)} {felt} would leave {leaves}, for a hand of "
+        f"{length_text(hand_mm, units)}."
     )
 
 

@@ -60,6 +60,7 @@ class Said:
 
     panel   which of the page's forms it was ("note", "hook" …)
     about   the field it is about, if one
+    asked   what is asked once more about what was typed; `sure` is the answer to just these
     """
 
     message: str
@@ -67,6 +68,19 @@ class Said:
     panel: str = ""
     about: str | None = None
     typed: Mapping[str, str] = field(default_factory=dict)
+    asked: tuple[str, ...] = ()
+
+    @property
+    def sure(self) -> str:
+        """What is sent with a yes to all that is asked."""
+        return " ".join(self.asked)
+
+    @property
+    def status(self) -> int:
+        """The answer's status: 409 where another device was first, 422 where it was not written down."""
+        if self.message or self.asked:
+            return 409 if self.overtaken else 422
+        return 200
 
     def at(self, panel: str, name: str = "") -> str:
         """The message for a panel's field; empty where it is not about it."""

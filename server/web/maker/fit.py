@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form
-from pydantic import BaseModel
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from server.services import notebooks
-from server.services.errors import NotFound, Refusal
-from server.services.notebooks import Desk, NewEntry, measuring
+from server.services.errors import Refusal
+from server.services.notebooks import Desk, measuring
 from server.services.notebooks.desk import Units
 from server.services.notebooks.measuring import FitCard
 from server.services.notebooks.measuring.typed import length_mm
 from server.web.encodings import compressed
-from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
+from server.web.maker.device import with_visit
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
+from server.web.maker.telling import TellingForm, desk_for, tell
 from server.web.pages import render
 from server.web.sessions import ReadSession, WriteSession
 
@@ -46,12 +43,9 @@ class FitPage:
     spot: str
 
 
-class SeenForm(BaseModel):
+class SeenForm(TellingForm):
     """What was tried on, felt or measured, as sent. Lengths in her units, or in one that she writes."""
 
-    id: str = ""
-    notebook: int = 0
-    state: int | None = None
     kind: str = ""
     piece: int = 0
     foundation: str = ""
@@ -65,6 +59,8 @@ class SeenForm(BaseModel):
 
     def values(self, units: Units) -> dict[str, Any]:
         """The values of its kind."""
+        if self.kind not in KINDS:
+            raise Refusal("Say what you tried or measured.")
         if self.kind == "measured":
             mm = length_mm(self.width, units, "width", needed=True)
             return {"what": "width", "mm": mm, "spot": self.spot}
@@ -83,10 +79,10 @@ KINDS = ("tried", "felt", "measured", "ease", "undo")
 @router.get("/notebook/{part_id}/fit")
 def fit(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """The card as it stands."""
-    kept = notebook_for(session, device_of(request, session), part_id)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    page = compressed(request, _page(request, session, desk))  # no secret on it, and nothing that was sent
-    return with_visit(page, request, session, kept.notebook_id)
+    desk = desk_for(request, session, part_id)
+    # No secret is on it, and nothing that was sent.
+    page = compressed(request, _page(request, session, desk))
+    return with_visit(page, request, session, desk.notebook_id)
 
 
 @router.post("/notebook/{part_id}/fit")
@@ -94,41 +90,10 @@ def saw(
     request: Request, session: WriteSession, part_id: PartId, form: Annotated[SeenForm, Form()]
 ) -> Response:
     """Writes down what was tried on, felt or measured, or how close it shall fit; the card follows."""
-    device = device_of(request, session)
-    kept = device.notebook(form.notebook)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    try:
-        if form.kind not in KINDS:
-            raise Refusal("Say what you tried or measured.")
-        write_down(session, desk, form.kind, form.piece, form.values(desk.units), form, device.name)
-    except NotFound:
-        raise
-    except Refusal as refusal:
-        session.rollback()
-        desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-        return _page(request, session, desk, said(refusal, form.kind, form.model_dump(mode="json")))
+    stays = tell(request, session, part_id, form, form.kind, form.piece, form.values)
+    if stays is not None:
+        return _page(request, session, stays.desk, stays.said)
     return RedirectResponse(f"/notebook/{part_id}/fit", 303)
-
-
-def write_down(
-    session: WriteSession,
-    desk: Desk,
-    kind: str,
-    piece: int,
-    values: Mapping[str, Any],
-    form: Any,
-    device: str,
-) -> None:
-    """Logs one entry of a form that has `id` and `state`."""
-    notebooks.log(
-        session,
-        desk.notebook_id,
-        desk.part_id,
-        [NewEntry(form.id, piece, kind, values)],
-        state=form.state,
-        device=device,
-        now=datetime.now(UTC),
-    )
 
 
 def _page(request: Request, session: ReadSession, desk: Desk, what: Said = NOTHING_SAID) -> Response:
@@ -150,5 +115,4 @@ def _page(request: Request, session: ReadSession, desk: Desk, what: Said = NOTHI
         worked=" ".join(each for each in (last.section_title, last.label) if each) if last else "",
         spot=last.spot if last else "",
     )
-    status = 200 if not what.message else 409 if what.overtaken else 422
-    return render(request, "maker/fit.html", context, status)
+    return render(request, "maker/fit.html", context, what.status)

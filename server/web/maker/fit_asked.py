@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form
-from pydantic import BaseModel
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -15,14 +14,13 @@ from server.craft.measure.handtables import child_ages, glove_sizes
 from server.craft.measure.stated_yarn import header_gauge
 from server.craft.measure.yarntable import YarnCategory, yarn_categories
 from server.services import notebooks
-from server.services.errors import NotFound, Refusal
 from server.services.notebooks import Desk, HookChoice, measuring
 from server.services.notebooks.desk import Units
 from server.services.notebooks.measuring.facts import told_with_hand
 from server.services.notebooks.measuring.typed import length_mm, shown_length
-from server.web.maker.device import device_of, notebook_for, with_visit
-from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav, said
-from server.web.maker.fit import write_down
+from server.web.maker.device import with_visit
+from server.web.maker.facts import NOTHING_SAID, FormFacts, PartId, PartNav, Said, facts, part_nav
+from server.web.maker.telling import TellingForm, desk_for, tell
 from server.web.pages import render
 from server.web.sessions import ReadSession, WriteSession
 
@@ -32,19 +30,13 @@ LENGTHS = ("around", "wrist", "to_thumb", "to_end")
 
 @dataclass(frozen=True)
 class HandPage:
-    """Context of maker/fit_hand.html.
-
-    asked   questions about measures that are hardly plausible; `sure` is the answer to just these
-    kept    what stands in each field
-    """
+    """Context of maker/fit_hand.html. kept: what stands in each field."""
 
     nav: PartNav
     form: FormFacts
     said: Said
     units: Units
     kept: Mapping[str, str]
-    asked: tuple[str, ...]
-    sure: str
     sizes: tuple[str, ...]
     ages: tuple[int, ...]
 
@@ -63,12 +55,9 @@ class GaugePage:
     categories: tuple[YarnCategory, ...]
 
 
-class HandForm(BaseModel):
-    """The hand as sent. `sure`: the questions that were answered with yes."""
+class HandForm(TellingForm):
+    """The hand as sent."""
 
-    id: str = ""
-    notebook: int = 0
-    state: int | None = None
     known: str = ""
     group: str = ""
     around: str = ""
@@ -77,7 +66,6 @@ class HandForm(BaseModel):
     to_end: str = ""
     size: str = ""
     age: str = ""
-    sure: str = ""
 
     def values(self, units: Units) -> dict[str, Any]:
         """The values of the entry. What belongs to another way of knowing the hand is left out."""
@@ -93,12 +81,9 @@ class HandForm(BaseModel):
         }
 
 
-class GaugeForm(BaseModel):
+class GaugeForm(TellingForm):
     """The gauge as sent."""
 
-    id: str = ""
-    notebook: int = 0
-    state: int | None = None
     source: str = ""
     stitches: str = ""
     over: str = ""
@@ -123,43 +108,28 @@ class GaugeForm(BaseModel):
 @router.get("/notebook/{part_id}/fit/hand")
 def ask_hand(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """The form for the hand, with what is known of it."""
-    kept = notebook_for(session, device_of(request, session), part_id)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    desk = desk_for(request, session, part_id)
     page = _hand_page(request, desk, _hand_kept(session, desk))
-    return with_visit(page, request, session, kept.notebook_id)
+    return with_visit(page, request, session, desk.notebook_id)
 
 
 @router.post("/notebook/{part_id}/fit/hand")
 def tell_hand(
     request: Request, session: WriteSession, part_id: PartId, form: Annotated[HandForm, Form()]
 ) -> Response:
-    """Writes the hand down. What is hardly plausible is asked about once, and then taken."""
-    device = device_of(request, session)
-    kept = device.notebook(form.notebook)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    typed = form.model_dump(mode="json")
-    try:
-        values = form.values(desk.units)
-        asked = measuring.questions(desk, values)
-        if asked and form.sure != _answer_to(asked):
-            return _hand_page(request, desk, typed, asked=asked)
-        write_down(session, desk, "hand", 0, values, form, device.name)
-    except NotFound:
-        raise
-    except Refusal as refusal:
-        session.rollback()
-        desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-        return _hand_page(request, desk, typed, said(refusal, "hand", typed))
+    """Writes the hand down."""
+    stays = tell(request, session, part_id, form, "hand", 0, form.values)
+    if stays is not None:
+        return _hand_page(request, stays.desk, stays.said.typed, stays.said)
     return RedirectResponse(f"/notebook/{part_id}/fit", 303)
 
 
 @router.get("/notebook/{part_id}/fit/gauge")
 def ask_gauge(request: Request, session: ReadSession, part_id: PartId) -> Response:
     """The form for the gauge, with what is known of it."""
-    kept = notebook_for(session, device_of(request, session), part_id)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    desk = desk_for(request, session, part_id)
     page = _gauge_page(request, desk, _gauge_kept(desk))
-    return with_visit(page, request, session, kept.notebook_id)
+    return with_visit(page, request, session, desk.notebook_id)
 
 
 @router.post("/notebook/{part_id}/fit/gauge")
@@ -167,23 +137,10 @@ def tell_gauge(
     request: Request, session: WriteSession, part_id: PartId, form: Annotated[GaugeForm, Form()]
 ) -> Response:
     """Writes the gauge down."""
-    device = device_of(request, session)
-    kept = device.notebook(form.notebook)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    typed = form.model_dump(mode="json")
-    try:
-        write_down(session, desk, "gauge", 0, form.values(desk.units), form, device.name)
-    except NotFound:
-        raise
-    except Refusal as refusal:
-        session.rollback()
-        desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-        return _gauge_page(request, desk, typed, said(refusal, "gauge", typed))
+    stays = tell(request, session, part_id, form, "gauge", 0, form.values)
+    if stays is not None:
+        return _gauge_page(request, stays.desk, stays.said.typed, stays.said)
     return RedirectResponse(f"/notebook/{part_id}/fit", 303)
-
-
-def _answer_to(asked: tuple[str, ...]) -> str:
-    return " ".join(asked)
 
 
 def _hand_kept(session: ReadSession, desk: Desk) -> dict[str, str]:
@@ -198,28 +155,19 @@ def _hand_kept(session: ReadSession, desk: Desk) -> dict[str, str]:
     }
 
 
-def _hand_page(
-    request: Request,
-    desk: Desk,
-    kept: Mapping[str, str],
-    what: Said = NOTHING_SAID,
-    asked: tuple[str, ...] = (),
-) -> Response:
+def _hand_page(request: Request, desk: Desk, kept: Mapping[str, str], what: Said = NOTHING_SAID) -> Response:
     context = HandPage(
         nav=part_nav(desk, "fit"),
         form=facts(desk),
         said=what,
         units=desk.units,
         kept=kept,
-        asked=asked,
-        sure=_answer_to(asked),
         sizes=tuple(
             f"{one.number} ({one.letter})" if one.letter else str(one.number) for one in glove_sizes()
         ),
         ages=child_ages(),
     )
-    status = 422 if asked or what.message else 200
-    return render(request, "maker/fit_hand.html", context, 409 if what.overtaken else status)
+    return render(request, "maker/fit_hand.html", context, what.status)
 
 
 def _gauge_kept(desk: Desk) -> dict[str, str]:
@@ -252,5 +200,4 @@ def _gauge_page(request: Request, desk: Desk, kept: Mapping[str, str], what: Sai
         hooks=notebooks.hook_choices(),
         categories=yarn_categories(),
     )
-    status = 200 if not what.message else 409 if what.overtaken else 422
-    return render(request, "maker/fit_gauge.html", context, status)
+    return render(request, "maker/fit_gauge.html", context, what.status)

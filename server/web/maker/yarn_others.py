@@ -14,14 +14,14 @@ from starlette.responses import Response
 from server.craft.measure.putup import PutUp
 from server.craft.measure.splitting import Split
 from server.craft.measure.yarntable import YarnCategory, yarn_categories
-from server.services import notebooks
 from server.services.errors import NotFound, Refusal
 from server.services.notebooks import measuring
 from server.services.notebooks.desk import Units
 from server.services.notebooks.measuring import CakePart, Instead
 from server.services.notebooks.measuring.typed import grams, metres, yarn_unit
-from server.web.maker.device import device_of, notebook_for, with_visit
+from server.web.maker.device import with_visit
 from server.web.maker.facts import LARGEST_ID, NOTHING_SAID, PartId, PartNav, Said, part_nav, said
+from server.web.maker.telling import desk_for
 from server.web.pages import render
 from server.web.sessions import ReadSession
 
@@ -73,8 +73,7 @@ def another_yarn(
     ball_m: Annotated[str, Query()] = "",
 ) -> Response:
     """What another yarn changes."""
-    kept = notebook_for(session, device_of(request, session), part_id)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
+    desk = desk_for(request, session, part_id)
     what, found = NOTHING_SAID, None
     numbers = {str(each.number): each.number for each in yarn_categories()}
     try:
@@ -97,8 +96,8 @@ def another_yarn(
         ball_m=ball_m[:16],
         unit=yarn_unit(desk.units),
     )
-    page = render(request, "maker/yarn_instead.html", context, 422 if what.message else 200)
-    return with_visit(page, request, session, kept.notebook_id)
+    page = render(request, "maker/yarn_instead.html", context, what.status)
+    return with_visit(page, request, session, desk.notebook_id)
 
 
 @router.get("/notebook/{part_id}/yarn/split")
@@ -110,15 +109,14 @@ def one_cake(
     parts: Annotated[list[int] | None, Query(max_length=60)] = None,
 ) -> Response:
     """How to split a cake over parts of the along."""
-    kept = notebook_for(session, device_of(request, session), part_id)
-    desk = notebooks.open_desk(session, kept.notebook_id, part_id)
-    there = measuring.cake_parts(session, kept.notebook_id)
+    desk = desk_for(request, session, part_id)
+    there = measuring.cake_parts(session, desk.notebook_id)
     ticked = tuple(each for each in parts or () if 0 < each <= LARGEST_ID)
     what, found = NOTHING_SAID, None
     try:
         if cake or parts:
             weight = grams(cake, "grams", needed=True) or 0.0
-            found = measuring.split(session, kept.notebook_id, ticked, weight)
+            found = measuring.split(session, desk.notebook_id, ticked, weight)
     except NotFound:
         raise
     except Refusal as refusal:
@@ -131,5 +129,5 @@ def one_cake(
         cake=cake[:16],
         found=found,
     )
-    page = render(request, "maker/yarn_split.html", context, 422 if what.message else 200)
-    return with_visit(page, request, session, kept.notebook_id)
+    page = render(request, "maker/yarn_split.html", context, what.status)
+    return with_visit(page, request, session, desk.notebook_id)

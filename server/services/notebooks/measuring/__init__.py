@@ -1,12 +1,12 @@
 """Fit and yarn in a maker's notebook: how many chains, and is there enough."""
 
+from server.services.notebooks.measuring.asking import questions
 from server.services.notebooks.measuring.facts import Told, is_for_a_hand, part_to_measure_for, told
 from server.services.notebooks.measuring.fitcard import (
     FitCard,
     Neighbour,
     fit_card,
     hook_in_hand,
-    questions,
     recommended,
 )
 from server.services.notebooks.measuring.others import CakePart, Instead, cake_parts, instead, split

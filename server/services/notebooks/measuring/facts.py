@@ -11,7 +11,8 @@ from typing import Any
 from sqlmodel import Session, col, select
 
 from server.craft import making as craft
-from server.craft.making import worn
+from server.craft.making import PlanRound, worn
+from server.craft.making.counting import SPACE
 from server.craft.making.spots import order
 from server.craft.making.standing import hook_at, is_foundation
 from server.craft.making.tension import places_of
@@ -216,7 +217,7 @@ def seen(desk: Desk, told: Told) -> tuple[Observation, ...]:
 
 
 def widths(desk: Desk) -> list[tuple[str, MeasuredWidth]]:
-    """Widths across with the spot of each, over as many places as there are chains: a thumb is none."""
+    """Widths across with the spot of each, where the round goes all around: a thumb is none."""
     found = []
     for number in desk.pieces:
         piece = desk.making.pieces[number]
@@ -229,10 +230,24 @@ def widths(desk: Desk) -> list[tuple[str, MeasuredWidth]]:
                 continue
             if what != "width" or planned is None:
                 continue
-            if is_foundation(planned) or places_of(planned) == piece.numbers.foundation:
+            if goes_all_around(planned, piece.numbers.foundation, desk.pattern.header):
                 flat = desk.pattern.header.worked == "rows"
                 found.append((spot, MeasuredWidth(piece.numbers.foundation, mm, flat)))
     return sorted(found, key=lambda each: order(each[0]))
+
+
+def goes_all_around(planned: PlanRound, foundation: int, header: Header) -> bool:
+    """Whether a round is as far around as the foundation: as many places or stitches as there are chains, or
+    one of the pattern's own groups or one space to each repeat.
+    """
+    if is_foundation(planned) or foundation in (places_of(planned), planned.counts.get("sts")):
+        return True
+    own = {special.name for special in header.special}
+    return header.multiple is not None and any(
+        count * header.multiple + header.plus == foundation
+        for name, count in planned.counts.items()
+        if name in own or SPACE.fullmatch(name)
+    )
 
 
 def request_of(desk: Desk, told: Told, hook_mm: float | None) -> FitRequest | None:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from sqlmodel import Session
 
@@ -13,7 +12,7 @@ from server.craft.making import worn
 from server.craft.making.twinwords import at_words
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import Choice, FitAnswer, choice, recommend
-from server.craft.measure.hands import Hand, ask_again
+from server.craft.measure.hands import Hand
 from server.craft.measure.hooks import hook_text
 from server.craft.measure.lengths import gauge_text, length_text
 from server.craft.measure.namedsizes import NamedSize, size_for
@@ -36,7 +35,7 @@ from server.services.notebooks.measuring.facts import (
     widths,
 )
 
-__all__ = ["FitCard", "Neighbour", "Seen", "fit_card", "hook_in_hand", "put_up_of", "questions"]
+__all__ = ["FitCard", "Neighbour", "Seen", "fit_card", "hook_in_hand", "put_up_of"]
 
 
 @dataclass(frozen=True)
@@ -139,12 +138,6 @@ def fit_card(session: Session, desk: Desk) -> FitCard:
         after=_after(desk, told, request.counts, answer),
         taken_back=back,
     )
-
-
-def questions(desk: Desk, values: Mapping[str, Any]) -> tuple[str, ...]:
-    """What to ask once more about a hand as it would be written down; none where all is plausible."""
-    clean = fitshapes.RULES["hand"](values, desk.pattern)
-    return ask_again(hand_of(clean), desk.units)
 
 
 def hook_in_hand(desk: Desk) -> float | None:
