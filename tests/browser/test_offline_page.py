@@ -243,6 +243,69 @@ def test_a_kept_page_is_not_shown_where_the_device_has_no_log(
     expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 8")
 
 
+def test_an_old_offer_to_put_back_is_not_made_again(device: OpenDevice, notebook: Notebook) -> None:
+    """The page was kept while a round could be put back; three rounds later it cannot."""
+    page = device()
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    page.locator(".button--undo").click()
+    expect(page.get_by_role("button", name="Put it back")).to_be_visible()
+    expect(page.locator(ALL_SAVED)).to_be_visible()
+    with page.expect_event("requestfinished", lambda request: request.url.endswith(notebook.page)):
+        page.reload()
+    expect(page.get_by_role("button", name="Put it back")).to_be_visible()
+    page.wait_for_timeout(500)
+    assert "Put it back" in page.evaluate(KEPT)[f"{page.url}"]
+    log_rounds(page, 3)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    page.reload()
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    expect(page.get_by_role("button", name="Put it back")).to_have_count(0)
+
+
+def test_nothing_of_a_kept_page_is_pressed_before_the_log_is_open(
+    device: OpenDevice, notebook: Notebook
+) -> None:
+    """The page was kept at round 5, with a round to put back; the device is at round 7, and slow."""
+    page = device()
+    page.locator(".button--undo").click()
+    expect(page.locator(ALL_SAVED)).to_be_visible()
+    page.reload()
+    page.wait_for_timeout(500)
+    log_rounds(page, 3)
+    expect(page.locator(ALL_SAVED)).to_be_visible()
+    before = len(notebook.ids)
+    page.add_init_script(
+        """{
+          const open = IDBFactory.prototype.open, late = [];
+          setTimeout(() => late.forEach((one) => one()), 1500);
+          IDBFactory.prototype.open = function (...of) {
+            const shown = {}, real = () => {
+              const request = open.apply(this, of);
+              for (const name of ["onupgradeneeded", "onerror", "onblocked", "onsuccess"]) {
+                request[name] = shown[name];
+              }
+              Object.defineProperty(shown, "result", { get: () => request.result });
+            };
+            late.push(real);
+            return shown;
+          };
+        }"""
+    )
+    page.reload()
+    page.wait_for_timeout(300)
+    assert page.locator("#work").get_attribute("data-alive") is None
+    assert page.locator("#work-bar").count() == 1
+    buttons = page.locator(".work form button").all()
+    assert [each.inner_text() for each in buttons if each.is_visible()] == []
+    for key in ("PageDown", "PageUp", "Space"):
+        page.keyboard.press(key)
+        page.wait_for_timeout(BOUNCE_MS // 3)
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes", timeout=10_000)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 7")
+    assert len(notebook.ids) == before
+
+
 def test_the_shelf_with_no_network_leads_to_the_work(
     device: OpenDevice, notebook: Notebook, site: Site
 ) -> None:

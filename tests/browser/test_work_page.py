@@ -17,6 +17,7 @@ from tests.services.story import Maker, make_along
 
 BYTES_MOST = 100_000
 BOUNCE_MS = 350  # the page takes two presses within 0.3 s for one
+SETTLED_MS = 600  # buttons that have just come take no press for half a second
 NARROW, ENLARGED, LANDSCAPE = (320, 700), (640, 450), (844, 390)
 AtWork = Callable[..., Page]
 
@@ -71,6 +72,77 @@ def press(page: Page, key: str) -> None:
 def sheet(page: Page, name: str) -> None:
     page.locator(f"[popovertarget=sheet-{name}]").first.click()
     expect(page.locator(f"#sheet-{name}")).to_be_visible()
+
+
+# --- taps ---
+
+
+def twice(page: Page, css: str) -> None:
+    """A double tap: at one place, the second within a tenth of a second, wherever that lands."""
+    page.wait_for_timeout(SETTLED_MS)
+    box = page.locator(css).first.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    for pause_ms in (80, BOUNCE_MS):
+        page.mouse.click(x, y)
+        page.wait_for_timeout(pause_ms)
+
+
+def test_a_double_tap_takes_back_one_thing(at_work: AtWork) -> None:
+    page = at_work()
+    twice(page, ".button--undo")
+    at_round(page, 4)
+    expect(page.locator("#work-said")).to_contain_text("Taken back: Cuff, Rnd 4 logged.")
+
+
+def test_the_second_half_of_a_double_tap_logs_no_round_of_the_next_part(at_work: AtWork) -> None:
+    """Once the section is ended, the button that logs lies where the one that ended it was."""
+    page = at_work()
+    twice(page, ".button--end")
+    expect(page.locator(".work-saved")).to_contain_text("ended after Cuff, Rnd 4")
+    expect(page.locator("#work-place")).to_contain_text("Thumb gap")
+    expect(page.locator(".work-after")).to_contain_text("4 rounds done")
+
+
+def test_what_another_page_logs_is_not_taken_back_by_a_press_that_was_under_way(at_work: AtWork) -> None:
+    """Undo becomes another round's under her finger: for half a second it takes no press."""
+    page = at_work()
+    page.evaluate(
+        """() => {
+          window.seen = [];
+          new MutationObserver(() => {
+            const undo = document.querySelector(".button--undo");
+            window.seen.push([undo.textContent, getComputedStyle(undo).pointerEvents]);
+          }).observe(document.getElementById("work-bar"), { childList: true, subtree: true });
+        }"""
+    )
+    other = page.context.new_page()
+    other.goto(page.url)
+    expect(other.locator("#work")).to_have_attribute("data-alive", "yes")
+    other.locator(".button--log").click()
+    at_round(page, 6)
+    assert page.evaluate("() => window.seen[0]") == ["Undo: Cuff, Rnd 5 logged", "none"]
+    page.locator(".button--undo").click()
+    at_round(page, 5)
+
+
+@pytest.mark.parametrize("scripts", [True, False], ids=["scripts", "no scripts"])
+def test_a_tap_beside_an_open_sheet_closes_it_and_presses_nothing(at_work: AtWork, scripts: bool) -> None:
+    page = at_work(scripts=scripts)
+    page.wait_for_timeout(SETTLED_MS)
+    for css in (".button--undo", ".button--log"):
+        box = page.locator(css).bounding_box()
+        assert box
+        sheet(page, "out")
+        top = page.locator("#sheet-out").bounding_box()
+        assert top
+        assert top["y"] > box["y"] + 20, "it lies in the dimmed part"
+        page.mouse.click(box["x"] + 30, box["y"] + 15)
+        expect(page.locator("#sheet-out")).to_be_hidden()
+        page.wait_for_timeout(BOUNCE_MS)
+        at_round(page, 5)
+    page.locator(".button--log").click()
+    at_round(page, 6)
 
 
 # --- keys ---

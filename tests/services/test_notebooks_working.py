@@ -95,7 +95,7 @@ def test_the_last_entry_has_words(ida: Maker) -> None:
     assert notebooks.working(ida.desk, 1).undo_words == "hook 4.5 mm"
     ida.work(1)
     ida.end_fit(1)
-    assert notebooks.working(ida.desk, 1).undo_words == "section ended after 1 round"
+    assert notebooks.working(ida.desk, 1).undo_words == "ended after Cuff, Rnd 3"
 
 
 def test_glove_two_shows_what_glove_one_did_and_stops_there(ida: Maker) -> None:

@@ -185,13 +185,12 @@ def entry_words(desk: Desk, logged: Logged) -> str:
     entry = logged.entry
     values = entry.values
     spot = values.get("spot")
-    ended = rounds_words(int(values.get("rounds", 0))) if entry.kind == "fit_ended" else ""
     at = round_name(desk, entry.piece, str(spot)) if spot and entry.piece else ""
     words = {
         "worked": f"{at} logged",
         "taken_out": f"taken out back to before {at}",
         "hook": f"hook {float(values.get('hook_mm', 0)):g} mm" + (f" from {at}" if at else ""),
-        "fit_ended": f"section ended after {ended}",
+        "fit_ended": _ended_words(desk, entry) if entry.kind == "fit_ended" else "",
         "fit_reopened": "section gone on with",
         "counted": f"count at {at}",
         "note": f"note at {at}" if at else "note",
@@ -202,6 +201,15 @@ def entry_words(desk: Desk, logged: Logged) -> str:
         "weighed": f"weighed at {at}",
     }
     return words.get(entry.kind) or fitshapes.words(entry.kind, values)
+
+
+def _ended_words(desk: Desk, entry: craft.Entry) -> str:
+    """By the last round's name, as the strip counts the whole section and the part to fit may be less."""
+    rounds = int(entry.values.get("rounds", 0))
+    planned = desk.plan(entry.piece).round_at(f"{entry.values.get('fit')}.{rounds}") if entry.piece else None
+    if planned is None or not planned.label:
+        return f"section ended after {rounds_words(rounds)}"
+    return f"ended after {planned.section_title}, {planned.label}"
 
 
 def rounds_words(number: int) -> str:

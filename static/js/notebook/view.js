@@ -214,7 +214,7 @@ export function entryWords(carried, plan, { kind, piece, values }) {
     worked: () => `${at} logged`,
     taken_out: () => `taken out back to before ${at}`,
     hook: () => `hook ${size(Number(values.hook_mm ?? 0))} mm${at ? ` from ${at}` : ""}`,
-    fit_ended: () => `section ended after ${many(Number(values.rounds ?? 0), "round")}`,
+    fit_ended: () => endedWords(plan, values),
     fit_reopened: () => "section gone on with",
     counted: () => `count at ${at}`,
     note: () => (at ? `note at ${at}` : "note"),
@@ -225,6 +225,12 @@ export function entryWords(carried, plan, { kind, piece, values }) {
     finished: () => (piece ? `${carried.names[piece]} finished` : "finished"),
   };
   return Object.hasOwn(words, kind) ? words[kind]() : kind;
+}
+
+/** By the last round's name, as the strip counts the whole section and the part to fit may be less. */
+function endedWords(plan, { fit, rounds = 0 }) {
+  const last = plan?.bySpot.get(`${fit}.${rounds}`);
+  return last?.label ? `ended after ${roundName(plan, last.spot)}` : `section ended after ${many(Number(rounds), "round")}`;
 }
 
 /** How long a round takes her, and when the last one was logged. */

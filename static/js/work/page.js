@@ -17,7 +17,7 @@ import { noteWhereabouts } from "../notebook/whereabouts.js";
 import { keepTicks } from "./ticks.js";
 import { watchYarn } from "./yarn.js";
 
-const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap
+const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap, wherever it lands
 const STRIPS_AHEAD = 3;
 const SENT_WITHIN_MS = 1500; // longer than that nobody waits for a page
 
@@ -29,7 +29,7 @@ const page = {
 };
 const likely = openLikely(part, () => draw());
 const tickAgain = keepTicks(part, piece), askYarn = watchYarn(part, piece);
-let store = null, shown = "", loggedMs = -BOUNCE_MS;
+let store = null, begun = false, shown = "", doneMs = -BOUNCE_MS;
 
 const settings = openSettings(null, () => undefined);
 let kept = settings;
@@ -62,6 +62,7 @@ function draw() {
   shown = now;
   drawAll(page, view, { saved, refused });
   fillSheets(view);
+  drawBack(view);
   tickAgain();
   noteWhereabouts(store);
   const ahead = fetchesAhead() ? STRIPS_AHEAD : 0;
@@ -81,6 +82,16 @@ function answer(words, seen = true, ...more) {
   document.getElementById("work-said").replaceChildren(h("p", seen ? {} : { class: "out-of-sight" }, words), ...more);
 }
 
+/** The offer to put back what was taken back: that of the log as it is now, not of the page as it was kept. */
+function drawBack({ redo }) {
+  const offered = document.querySelector("#work-said [name=entry]")?.value;
+  if (offered === redo?.id || (!offered && begun)) return;
+  if (redo) answer(`Taken back: ${redo.words}.`, true, putBack(redo.id));
+  else document.getElementById("work-said").replaceChildren();
+}
+
+const putBack = (entry) => oneButton(page.action, "undo", piece, "Put it back", { entry }, "button--small");
+
 // --- doing ---
 
 function carryOut({ kind, piece: of, values, id }) {
@@ -89,8 +100,7 @@ function carryOut({ kind, piece: of, values, id }) {
   draw();
   const view = viewNow(), last = view?.undo?.words ?? "";
   if (kind === "undo") {
-    const back = oneButton(page.action, "undo", of, "Put it back", { entry: entry.id }, "button--small");
-    if (undone && undone.id === values.entry) answer(`Taken back: ${undone.words}.`, true, back);
+    if (undone && undone.id === values.entry) answer(`Taken back: ${undone.words}.`, true, putBack(entry.id));
     else answer(`Put back: ${last}.`);
   } else if (kind === "counted") {
     const said = view?.counted.at(-1);
@@ -124,18 +134,29 @@ document.addEventListener("submit", (event) => {
   }
   if (!made) return;
   event.preventDefault();
-  if (made.kind === "worked") {
-    if (event.timeStamp - loggedMs < BOUNCE_MS) return;
-    loggedMs = event.timeStamp;
-  }
-  clear(form);
   const sheet = form.closest(".sheet");
+  if (!sheet && event.timeStamp - doneMs < BOUNCE_MS) return;
+  doneMs = event.timeStamp;
+  clear(form);
   if (sheet?.matches(":popover-open")) sheet.hidePopover();
   if (sheet) form.reset();
   if (sheet || store.entries.some(({ id }) => id === made.id)) delete made.id; // a form's id is used once
   carryOut(made);
   scrollTo({ top: 0, behavior: "instant" }); // what came of it stands at the top
 });
+
+/** A tap beside an open sheet closes it, and does not press what lies dimmed under the finger. */
+let closing = false;
+document.addEventListener("pointerdown", ({ target }) => {
+  closing = document.querySelector(".sheet:popover-open") !== null && !target.closest?.(".sheet");
+}, true);
+document.addEventListener("click", (event) => {
+  if (closing && event.detail) { // no key's
+    event.preventDefault();
+    event.stopPropagation();
+  }
+  closing = false;
+}, true);
 
 document.addEventListener("click", ({ target }) => {
   const id = target.closest?.("[data-dismiss]")?.dataset.dismiss;
@@ -164,7 +185,7 @@ document.addEventListener("change", ({ target }) => {
 
 const press = (css) => {
   const button = document.querySelector(css);
-  if (button) button.form.requestSubmit(button);
+  if (button?.checkVisibility({ visibilityProperty: true })) button.form.requestSubmit(button); // what is not shown is not pressed
 };
 listen(() => kept.now.keys, { log: () => press(".button--log"), undo: () => press(".button--undo") });
 
@@ -231,6 +252,7 @@ async function begin() {
   });
   addEventListener("online", fetchLikely);
   draw();
+  begun = true;
   fetchLikely();
   askYarn(store);
 }
