@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter, Depends, Query
 from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
@@ -99,34 +99,46 @@ def recap(
     return render(request, "recap/host.html", page, 422 if errors else 200)
 
 
-@router.get("/chapters.txt")
-def chapter_lines(
+@dataclass(frozen=True)
+class Cut:
+    """An evening's chapters for a file, at least one."""
+
+    title: str
+    chapters: tuple[Chapter, ...]
+
+    def headers(self, ending: str) -> dict[str, str]:
+        """Of the file with that ending."""
+        return {"Content-Disposition": disposition("attachment", f"{self.title} chapters", ending)}
+
+
+def cut_for_file(
     evening_id: RowId,
     host: CurrentHost,
     session: ReadSession,
     at: Annotated[str, Query(max_length=40)] = "",
     detail: Detail = "rounds",
-) -> Response:
-    """For a video's description."""
+) -> Cut:
+    """The chapters as asked for; NotFound where there is nothing to put in a file."""
     evening = evenings.one(session, host.host_id, evening_id)
-    cut = _chapters_or_none(session, evening_id, Wish(at, detail))
-    name = disposition("attachment", f"{evening.title} chapters", "txt")
-    return PlainTextResponse(as_lines(cut) + "\n", headers={"Content-Disposition": name})
+    cut = _chapters(session, timeline(session, evening_id), Wish(at, detail))
+    if not cut:
+        raise NotFound("There are no chapters: none of the evening is in the video at that time.")
+    return Cut(evening.title, cut)
+
+
+CutForFile = Annotated[Cut, Depends(cut_for_file)]
+
+
+@router.get("/chapters.txt")
+def chapter_lines(cut: CutForFile) -> Response:
+    """For a video's description."""
+    return PlainTextResponse(as_lines(cut.chapters) + "\n", headers=cut.headers("txt"))
 
 
 @router.get("/chapters.vtt")
-def chapter_track(
-    evening_id: RowId,
-    host: CurrentHost,
-    session: ReadSession,
-    at: Annotated[str, Query(max_length=40)] = "",
-    detail: Detail = "rounds",
-) -> Response:
+def chapter_track(cut: CutForFile) -> Response:
     """As a track of chapters."""
-    evening = evenings.one(session, host.host_id, evening_id)
-    cut = _chapters_or_none(session, evening_id, Wish(at, detail))
-    name = disposition("attachment", f"{evening.title} chapters", "vtt")
-    return Response(as_webvtt(cut), media_type="text/vtt", headers={"Content-Disposition": name})
+    return Response(as_webvtt(cut.chapters), media_type="text/vtt", headers=cut.headers("vtt"))
 
 
 def _chapters(session: Session, found: Timeline | None, wish: Wish) -> tuple[Chapter, ...]:
@@ -135,14 +147,6 @@ def _chapters(session: Session, found: Timeline | None, wish: Wish) -> tuple[Cha
         return ()
     shown = tuple(titles(session, found, by_step=wish.detail == "steps"))
     return chapters(found.opened_at, shown, found.closed_at, opened_s)
-
-
-def _chapters_or_none(session: Session, evening_id: int, wish: Wish) -> tuple[Chapter, ...]:
-    """For a file: NotFound where there is nothing to put in it."""
-    cut = _chapters(session, timeline(session, evening_id), wish)
-    if not cut:
-        raise NotFound("There are no chapters: none of the evening is in the video at that time.")
-    return cut
 
 
 def _after(session: Session, evening: Set) -> Set | None:
