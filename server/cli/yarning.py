@@ -12,6 +12,7 @@ from typing import Any, cast
 from server.cli import typed
 from server.cli.checking import count_refused, text_of
 from server.craft.fabric import Numbers, prove, work
+from server.craft.making.twinwords import piece_noun
 from server.craft.measure.calibrating import CountedLength, Fact, SwatchUsed, Weighed, calibrated
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import FitRequest, recommend
@@ -166,6 +167,7 @@ def _need(pattern: Pattern, made: _Made, known: _Yarn, options: argparse.Namespa
         category=known.category,
         facts=_facts(made, options),
         units=options.units,
+        noun=piece_noun(pattern) if pattern.header.pieces == "pair" else "piece",
     )
     return yarn_need(
         made.piece,
@@ -252,6 +254,7 @@ def _lasting(
             frozenset(spots[: options.worked_one]),
             frozenset(spots[: options.worked_two]),
             need.pieces,
+            piece_noun(pattern),
         )
     )
     told = {

@@ -50,7 +50,7 @@ def test_weighing_gives_the_verdict_and_where_to_stop(at_work: TestClient, part_
     page = go_on(at_work, send(at_work, page, "Will it last", grams="60"))
     assert "Enough for both gloves" in page.text
     page = go_on(at_work, send(at_work, page, "Write the weight down", grams="27"))
-    assert "The glove weighs 27 g." in page.text
+    assert "Glove one weighs 27 g." in page.text
     page = go_on(at_work, send(at_work, page, "Will it last", grams="0.7 oz"))
     assert "Not enough" in page.text
     assert "surely enough with" in page.text

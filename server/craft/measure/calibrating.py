@@ -103,9 +103,11 @@ def calibrated(
     category: YarnCategory | None = None,
     facts: Iterable[Fact] = (),
     units: Units = "cm",
+    noun: str = "glove",
 ) -> Calibration:
     """The calibration from the label and her facts, in any order; each only makes it surer.
 
+    noun         what one of a pair is called; "piece" where there is but one
     unmeasured   share of the piece's yarn in stitches that were not measured (`PieceYarn.unmeasured`)
     ValueError for a fact whose numbers are not above 0, or a swatch with neither weight nor length.
     """
@@ -114,21 +116,22 @@ def calibrated(
     said: list[str] = [from_where]
     best: list[Kind] = []
     belief = before
-    for kind, seen in sorted(_told(tuple(facts), by, units), key=lambda one: RANKED.index(one[0])):
+    for kind, seen in sorted(_told(tuple(facts), by, units, noun), key=lambda one: RANKED.index(one[0])):
         belief = belief.after(seen)
         said.append(seen.says)
         best.append(kind)
     if not best:
-        said.append("Yarn by stitch from published measurements. Weigh a swatch, or glove one, to be surer.")
+        first = f"{noun} one" if noun != "piece" else "the piece on its way"
+        said.append(f"Yarn by stitch from published measurements. Weigh a swatch, or {first}, to be surer.")
     return Calibration(belief, best[0] if best else None, tuple(said))
 
 
-def _told(facts: Sequence[Fact], by: Setting, units: Units) -> list[tuple[Kind, Seen]]:
+def _told(facts: Sequence[Fact], by: Setting, units: Units, noun: str) -> list[tuple[Kind, Seen]]:
     told: list[tuple[Kind, Seen]] = []
     weighings: dict[int, tuple[Kind, Seen]] = {}
     for fact in dict.fromkeys(facts):
         if isinstance(fact, Weighed):
-            kind, seen = _weighed(fact)
+            kind, seen = _weighed(fact, noun)
             if fact.piece not in weighings or seen.spread < weighings[fact.piece][1].spread:
                 weighings[fact.piece] = kind, seen
         elif isinstance(fact, SwatchUsed):
@@ -138,12 +141,13 @@ def _told(facts: Sequence[Fact], by: Setting, units: Units) -> list[tuple[Kind, 
     return [*weighings.values(), *told]
 
 
-def _weighed(fact: Weighed) -> tuple[Kind, Seen]:
+def _weighed(fact: Weighed, noun: str) -> tuple[Kind, Seen]:
     _all_above_0(fact.grams, fact.model_m, fact.share)
     whole = fact.share >= NEAR_WHOLE
     # The less of it was weighed, the more of what is to come is only guessed from it.
     holds = WHOLE_PIECE if whole else math.hypot(WHOLE_PIECE, PART * (2 - min(fact.share, 1.0)))
-    what = "The glove" if whole else f"{round(fact.share * 100)} % of the glove"
+    name = "the piece" if noun == "piece" else f"{noun} {'one' if fact.piece == 1 else 'two'}"
+    what = f"{name[0].upper()}{name[1:]}" if whole else f"{round(fact.share * 100)} % of {name}"
     says = f"{what} weighs {weight_text(fact.grams)}."
     seen = Seen(1, 1, fact.grams / fact.model_m, math.hypot(SCALE_G / fact.grams, holds), says)
     return ("glove" if whole else "part"), seen

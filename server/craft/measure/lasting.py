@@ -37,6 +37,7 @@ class YarnAtHand:
     left_g        grams on the scale, without the gloves
     worked_one, worked_two   spots of the rounds that stand
     pieces        2, or 1 for a hat
+    noun          what one of a pair is called
     """
 
     pattern: Pattern
@@ -47,6 +48,7 @@ class YarnAtHand:
     worked_one: frozenset[str] = frozenset()
     worked_two: frozenset[str] = frozenset()
     pieces: int = 2
+    noun: str = "glove"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +140,8 @@ def will_it_last(at_hand: YarnAtHand, made: Made | None = None) -> Lasting:
     verdict = verdict_on(need, at_hand.left_g)
     most = reckoning.most()
     half = reckoning.half()
-    says = tuple(_says(at_hand, verdict, need, over, most, half))
+    to_fit = bool(reckoning.lines)
+    says = tuple(_says(at_hand, verdict, need, over, most, half, to_fit=to_fit))
     return Lasting(verdict, need, at_hand.left_g, over, most, half, says)
 
 
@@ -234,9 +237,10 @@ class _Reckoning:
                 break
         title = self.titles[each.section]
         label = each.label or "the first round"
+        more = "more than there is" if whole > cake else "more than half"
         says = (
-            f"Glove one would take {round(whole)} g of {round(cake)} g, more than half. "
-            f"It gets there at {label} of the {title}"
+            f"{hand.noun.capitalize()} one would take {grams_text(whole)} of {grams_text(cake)}, {more}. "
+            f"Half is gone at {label} of the {title}"
         )
         if to_go == 0:
             says += ", which stands."
@@ -326,9 +330,16 @@ def _turn(spot: str) -> int:
 
 
 def _says(
-    at_hand: YarnAtHand, verdict: Verdict, need: Range, over: float, most: Rounds | None, half: Half | None
+    at_hand: YarnAtHand,
+    verdict: Verdict,
+    need: Range,
+    over: float,
+    most: Rounds | None,
+    half: Half | None,
+    *,
+    to_fit: bool,
 ) -> Iterator[str]:
-    both = "both gloves" if at_hand.pieces == 2 else "the piece"
+    both = f"both {at_hand.noun}s" if at_hand.pieces == 2 else "the piece"
     takes = f"{both} still take{'' if at_hand.pieces == 2 else 's'} about {grams_text(max(need.middle, 0.0))}"
     if verdict == "enough":
         yield f"Enough for {both}: about {grams_text(over)} over."
@@ -340,19 +351,24 @@ def _says(
     else:
         yield f"Not enough: {takes}, {grams_text(at_hand.left_g)} are left, {grams_text(-over)} short."
     if verdict != "enough":
-        yield from _saves(most, at_hand.pieces)
+        yield from _saves(most, to_fit, at_hand)
     elif most is not None and (more := sum(line.rounds - line.planned for line in most.lines)) > 0:
-        each = " in each glove" if at_hand.pieces == 2 else ""
-        yield f"There is yarn for {more} more round{'' if more == 1 else 's'}{each}."
+        each = f" in each {at_hand.noun}" if at_hand.pieces == 2 else ""
+        beyond = " and over" if more >= MORE_ROUNDS else ""
+        yield f"There is yarn for {more} more round{'' if more == 1 else 's'}{beyond}{each}."
     if half is not None:
         yield half.says
 
 
-def _saves(most: Rounds | None, pieces: int) -> Iterator[str]:
+def _saves(most: Rounds | None, to_fit: bool, at_hand: YarnAtHand) -> Iterator[str]:
+    if most is None and to_fit:
+        yield "It is not surely enough for even one round in each line to fit: more yarn is needed."
+        return
     if most is None:
         yield "There are no rounds to save: more yarn is needed."
         return
-    equal = ", the same in both gloves" if pieces == 2 else ""
+    pair = at_hand.pieces == 2
+    equal = f", the same in both {at_hand.noun}s" if pair else ""
     lines = [
         f"{line.section}: {line.rounds} round{'' if line.rounds == 1 else 's'} instead of {line.planned}"
         for line in most.changed
@@ -360,9 +376,15 @@ def _saves(most: Rounds | None, pieces: int) -> Iterator[str]:
     if lines:
         yield f"It is surely enough with {'; '.join(lines)}{equal}."
     for name, outs in (
-        ("glove one", [(line.section, line.take_out_one) for line in most.lines if line.take_out_one]),
-        ("glove two", [(line.section, line.take_out_two) for line in most.lines if line.take_out_two]),
+        (
+            f" in {at_hand.noun} one" if pair else "",
+            [(line.section, line.take_out_one) for line in most.lines if line.take_out_one],
+        ),
+        (
+            f" in {at_hand.noun} two",
+            [(line.section, line.take_out_two) for line in most.lines if line.take_out_two],
+        ),
     ):
         if outs:
             what = " and ".join(f"{n} round{'' if n == 1 else 's'} of the {where}" for where, n in outs)
-            yield f"Take out {what} in {name}, and what stands above."
+            yield f"Take out {what}{name}, and what stands above."

@@ -40,7 +40,7 @@ def split_cake(parts: Sequence[Part], cake_g: float) -> Split:
     are there, the same share of its middle. ValueError for no parts, or a weight that is not above 0.
     """
     if not parts or cake_g <= 0:
-        raise ValueError("a cake with a weight above 0, and at least one part")
+        raise ValueError("A cake weighs more than 0 g, and is for at least one part.")
     middle = math.fsum(need.middle for _, need in parts)
     room = math.fsum(need.high - need.middle for _, need in parts)
     over = cake_g - middle

@@ -142,3 +142,13 @@ def test_a_label_is_said_in_her_units() -> None:
     assert label.says[0] == "By the label 50 g are 136.7 yd."
     guess = calibrated(setting(5, yarn_category(4)), category=yarn_category(4), units="in")
     assert guess.says[0].startswith("4 medium yarn has 131 to 263 yd in 100 g")
+
+
+def test_what_was_weighed_is_called_by_its_name() -> None:
+    by = setting(5, yarn_category(4))
+    assert "or sock one, to be surer" in calibrated(by, noun="sock").says[-1]
+    assert "or the piece on its way, to be surer" in calibrated(by, noun="piece").says[-1]
+    assert calibrated(by, facts=[Weighed(40, 60)], noun="sock").says[-1] == "Sock one weighs 40 g."
+    assert calibrated(by, facts=[Weighed(20, 30, 0.5)], noun="piece").says[-1] == (
+        "50 % of the piece weighs 20 g."
+    )

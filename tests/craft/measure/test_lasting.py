@@ -191,3 +191,24 @@ def test_a_cake_for_one_part_names_no_other_and_little_is_said_in_tenths() -> No
         "Cowl: set 0.6 g aside (takes about 60 g).",
     ]
     assert split_cake([("Mitts", Range(30, 38, 47))], 60).says[-1] == "Enough: 13 g stay over even so."
+
+
+def test_what_there_is_not_is_not_named() -> None:
+    """Ours to say: 15 g for a pair of 46 g; a glove of 23 g is more than there is, not "more than half"."""
+    short = _lasts(15)
+    assert "It is not surely enough for even one round in each line to fit" in " ".join(short.says)
+    assert short.half is not None
+    assert short.half.says.startswith(
+        "Glove one would take 23 g of 15 g, more than there is. Half is gone at "
+    )
+    plenty = _lasts(5000)
+    assert plenty.says[1] == "There is yarn for 40 more rounds and over in each glove."
+
+
+def test_socks_are_no_gloves_and_a_hat_is_one() -> None:
+    worked = frozenset(SPOTS), frozenset[str]()
+    socks = YarnAtHand(PATTERN, Numbers(24), BY, SURE, 21, *worked, noun="sock")
+    assert "both socks still take" in will_it_last(socks).says[0]
+    assert "glove" not in " ".join(will_it_last(socks).says)
+    hat = will_it_last(YarnAtHand(PATTERN, Numbers(24), BY, SURE, 5, frozenset(SPOTS[:5]), pieces=1))
+    assert "glove" not in " ".join(hat.says)

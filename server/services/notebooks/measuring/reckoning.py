@@ -18,7 +18,7 @@ from server.craft.measure.putup import PutUp
 from server.craft.measure.yarnlength import PieceYarn, Setting, setting
 from server.craft.measure.yarntable import YarnCategory
 from server.craft.text.tree import Header
-from server.services.notebooks.desk import Desk, read_pattern
+from server.services.notebooks.desk import Desk, noun, read_pattern
 from server.services.notebooks.fitshapes import CHAINS_MOST
 from server.services.notebooks.measuring.facts import (
     Told,
@@ -63,8 +63,9 @@ def reckoned(desk: Desk, told: Told) -> Reckoned:
     worked = (frozenset(pieces[1].worked), frozenset(pieces[2].worked if desk.is_pair else ()))
     facts = (*_weighings(desk, piece), *yarn_facts(told))
     calibration = calibrated(
-        by, unmeasured=piece.unmeasured, put_up=put_up, category=category, facts=facts, units=desk.units
-    )
+        by, unmeasured=piece.unmeasured, put_up=put_up, category=category, facts=facts, units=desk.units,
+        noun=noun(desk) if desk.is_pair else "piece",
+    )  # fmt: skip
     left = _left_now(desk, told, piece, calibration, worked)
     return Reckoned(numbers, says, by, piece, calibration, len(desk.pieces), category, put_up, worked, left)
 
@@ -73,7 +74,7 @@ def at_hand(desk: Desk, state: Reckoned, left_g: float) -> YarnAtHand:
     """The pair under way with so much yarn left."""
     one, two = state.worked
     return YarnAtHand(
-        desk.pattern, state.numbers, state.by, state.calibration, left_g, one, two, state.pieces
+        desk.pattern, state.numbers, state.by, state.calibration, left_g, one, two, state.pieces, noun(desk)
     )
 
 
