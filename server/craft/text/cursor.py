@@ -54,6 +54,7 @@ class Context:
     spread: dict[Span, Spread] = field(default_factory=dict)
     for_sizes: dict[Span, tuple[int, ...]] = field(default_factory=dict)
     size_names: tuple[str, ...] = ()
+    foundations: tuple[int, ...] = ()
     by_steps: bool = False
     counting: dict[Span, bool] = field(default_factory=dict)  # chains that a round takes to count, or not
 

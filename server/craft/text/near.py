@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from server.craft.text.findings import Finding
 from server.craft.text.lexer import CLOSED_SPELLINGS, PHRASES
+from server.craft.text.mending import marks_mended
 from server.craft.text.reading import Reading
 from server.craft.text.source import Source
 from server.craft.text.special import DEFAULTS
@@ -23,6 +24,8 @@ LEADING = (
 )  # fmt: skip
 
 
+MARKS = ("unclosed", "star-never-repeated", "stray")
+"""Codes of marks that do not pair up."""
 MAX_FINDINGS = 60
 """How many findings of one text are tried; where more does not read, it is no pattern in these terms."""
 
@@ -32,7 +35,7 @@ def with_nearest(reading: Reading, read: Callable[[str], Reading]) -> Reading:
 
     read   reads a text without looking for what is nearest
     """
-    unread = [one for one in reading.findings if one.code in ("unread", "count-unread")]
+    unread = [one for one in reading.findings if one.code in ("unread", "count-unread", *MARKS)]
     mended = {id(one): _mended(reading.pattern, one, read) for one in unread[:MAX_FINDINGS]}
     return Reading(reading.pattern, tuple(mended.get(id(one), one) for one in reading.findings))
 
@@ -48,8 +51,15 @@ def _mended(pattern: Pattern, finding: Finding, read: Callable[[str], Reading]) 
     words = source.slice(block)
     at = start - block.start
 
+    def found_in(line: str) -> list[Finding]:
+        above = head.count("\n") + 2
+        return [one for one in read(f"{head}\n# A\n{line}\n").findings if one.line > above]
+
     def faults(line: str) -> int:
-        return sum(one.code == finding.code for one in read(f"{head}\n# A\n{line}\n").findings)
+        return sum(one.code == finding.code for one in found_in(line))
+
+    if finding.code in MARKS or finding.words == "(":
+        return marks_mended(finding, words, at, pattern.header.worked == "rows", found_in)
 
     names = tuple(one.name for one in (*DEFAULTS, *pattern.header.special))
     before = -1

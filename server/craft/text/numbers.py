@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
+from itertools import pairwise
 from math import gcd
 
 from server.craft.text import rules
@@ -50,11 +52,33 @@ def sized(cursor: Cursor, written: tuple[int | None, ...], span: Span) -> Number
     absent = tuple(index for index, value in enumerate(written) if value is None)
     if len(values) != sizes:
         has = f"{len(values)} numbers"
+        mend = _one_for_each(cursor, values, span) if not absent else None
         cursor.context.findings.append(
-            rules.LIST_LENGTH.at(cursor.context.source, span, has=has, sizes=cursor.context.size_words())
-        )
+            rules.LIST_LENGTH.at(
+                cursor.context.source, span, has=has, sizes=cursor.context.size_words(), mend=mend,
+                such=f", such as “{mend}”" if mend else "",
+            )
+        )  # fmt: skip
         values = (values + (values[-1],) * sizes)[:sizes]
     return SizeList(values, absent, span)
+
+
+def _one_for_each(cursor: Cursor, values: tuple[int, ...], span: Span) -> str | None:
+    """A list with one number for each size: the foundation's, or one that goes on in the same steps."""
+    sizes, foundations = cursor.context.sizes, cursor.context.foundations
+    steps = {later - before for before, later in pairwise(values)}
+    if len(foundations) == sizes and foundations[: len(values)] == values:
+        right = foundations
+    elif len(values) > sizes:
+        right = values[:sizes]
+    elif len(values) > 1 and len(steps) == 1 and values[-1] + (step := steps.pop()) * sizes > 0:
+        right = tuple(values[0] + step * size for size in range(sizes))
+    else:
+        return None
+    if sizes == 1:
+        return str(right[0])
+    plain = not re.search(r"[(\[]", cursor.context.source.slice(span))
+    return ", ".join(map(str, right)) if plain else written(SizeList(right))
 
 
 def _list_rest(cursor: Cursor) -> tuple[int | None, ...] | None:

@@ -53,7 +53,8 @@ def _read(text: str) -> Reading:
     context = Context(
         source, header.terms, len(header.sizes), Lexicon(header.terms, tuple(groups.values())), groups,
         rows=header.worked == "rows", has_n=bool(header.foundations) or header.line("Foundation") is None,
-        size_names=header.sizes, by_steps=any(block.kind == "step" for block in blocks),
+        size_names=header.sizes, foundations=header.foundations,
+        by_steps=any(block.kind == "step" for block in blocks),
     )  # fmt: skip
     context.findings.extend(header_reader.findings)
     parts = with_thumb(_sections(blocks, context, header), source, spiral=header.worked == "spiral")

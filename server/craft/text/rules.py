@@ -128,7 +128,7 @@ LIST_LENGTH = Rule(
     "list-length",
     "syntax",
     "error",
-    "“{words}” has {has} where the pattern has {sizes}. Give one number for each size.",
+    "“{words}” has {has} where the pattern has {sizes}. Give one number for each size{such}.",
 )
 NO_SUCH_ROUND = Rule(
     "no-such-round", "syntax", "error", "“{words}” names a round that does not stand before it.{near}"
