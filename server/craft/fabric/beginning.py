@@ -100,6 +100,8 @@ def begin_chain(work: Working, item: Chain, many: int, following: Sequence[Instr
     written = item.counts
     if written is None:
         counted = bare_counts(many, first)
+        if counted is None and _post_in_its_place(following):
+            counted = "", 0
         if counted is None:
             _warn_bare(work, item, many, first or "st")
             counted = ("", 0)
@@ -118,6 +120,18 @@ def begin_chain(work: Working, item: Chain, many: int, following: Sequence[Instr
     work.begin_height = many - spare
     _stand(work, stitch, many, spare, item)
     return counted
+
+
+def _post_in_its_place(following: Sequence[Instruction]) -> bool:
+    """`Ch 2, FPdc around same st`: the first stitch is worked where the chain would stand."""
+    first = next((item for item in following if isinstance(item, Work | Repeat)), None)
+    return (
+        isinstance(first, Work)
+        and isinstance(first.stitch, str)
+        and first.stitch.startswith(("FP", "BP"))
+        and first.place is not None
+        and first.place.which in ("same", "first")
+    )
 
 
 def _as_written(written: CountsAs, many: int, first: str | None) -> tuple[str, int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 from fractions import Fraction
 
 from server.craft.fabric.numbering import custom_counts, numbers_in
@@ -123,21 +123,43 @@ def join_unsaid(pattern: Pattern, source: Source) -> Iterator[Finding]:
     """Where most rounds join, one that says nothing of its end may have lost the words."""
     if pattern.header.worked != "joined rounds":
         return
-    rounds = [
-        line
+    sections = [
+        [line for line in section.lines if isinstance(line, RoundLine) and line.sound and _may_join(line)]
         for section in pattern.sections
-        for line in section.lines
-        if isinstance(line, RoundLine) and line.sound and _may_join(line)
     ]
-    silent = [line for line in rounds if not any(isinstance(item, ENDS) for item in line.body)]
-    joined = sum(any(isinstance(item, Join) for item in line.body) for line in rounds)
-    if joined <= 2 * len(silent):
-        return
-    for line in silent:
+    asked: list[RoundLine] = []
+    while more := list(_unsaid(sections, frozenset(map(id, asked)))):
+        asked += more  # with its join one round may show that of another to be left out too
+    for line in asked:
         span = line.body[-1].span
         yield rules.JOIN_UNSAID.at(
             source, span, mend=f"{source.slice(source.trimmed(span))}; join", mend_words="join"
         )
+
+
+def _is_silent(line: RoundLine) -> bool:
+    return not any(isinstance(item, ENDS) for item in line.body)
+
+
+def _unsaid(sections: Sequence[Sequence[RoundLine]], asked: Collection[int]) -> Iterator[RoundLine]:
+    """Rounds that say nothing of their end where most join, in all or in their section, or those beside them.
+
+    asked   identities of those that are taken to join; they are not given again
+    """
+
+    def joins(line: RoundLine) -> bool:
+        return id(line) in asked or any(isinstance(item, Join) for item in line.body)
+
+    def most(rounds: Sequence[RoundLine]) -> bool:
+        return sum(map(joins, rounds)) > 2 * sum(_is_silent(line) and not joins(line) for line in rounds)
+
+    in_all = most([line for section in sections for line in section])
+    for section in sections:
+        in_section = in_all or most(section)
+        for at, line in enumerate(section):
+            among = 0 < at < len(section) - 1 and joins(section[at - 1]) and joins(section[at + 1])
+            if _is_silent(line) and id(line) not in asked and (in_section or among):
+                yield line
 
 
 ENDS = (Join, NoJoin, Turn, FastenOff)

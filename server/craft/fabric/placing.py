@@ -174,6 +174,12 @@ def _same(work: Working, place: Place, span: Span) -> Target:
     noun = place.nouns[0]
     size = work.size or 1
     begins = last.found.base_start
+    if place.part is not None and noun.kind == "sp" and work.size:
+        space = work.ring.space_at.get(begins % size)
+        if space is not None and noun.length in (None, space.length):
+            start = begins - (begins - space.start) % size
+            end = start + space.length - 1
+            return part_of(work, place, noun, Found(start, end, start, end), span)
     is_space = last.into == "space" or (
         bool(work.size) and begins % size in work.ring.space_at and last.noun.kind == "sp"
     )

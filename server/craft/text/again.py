@@ -204,6 +204,7 @@ def _tail(cursor: Cursor, rounds: int, begins: int) -> Tail:
             return Tail(many)
     cursor.at = back
     start = cursor.at
+    _pass_last_slip(cursor)
     while not cursor.done and (
         cursor.peek().kind == "punct" or cursor.is_word(*HOW, *ENDS) or _place_of_join(cursor)
     ):
@@ -211,6 +212,21 @@ def _tail(cursor: Cursor, rounds: int, begins: int) -> Tail:
     if not cursor.done and any(_is_work(token) for token in cursor.tokens[start:]):
         raise cursor.unread("nothing more: write the round out where it is another", cursor.here())
     return Tail()
+
+
+def _pass_last_slip(cursor: Cursor) -> None:
+    """Passes `. Sl st in next st, fasten off`: the end of the work, and no part of what is repeated."""
+    back = cursor.at
+    while cursor.punct(".", ",", ";") or cursor.word("and", "then"):
+        pass
+    if cursor.peek().kind == "stitch" and cursor.take().value == "sl st":
+        cursor.at = cursor.clause_end(cursor.at)
+        while cursor.punct(".", ",", ";") or cursor.word("and", "then"):
+            pass
+        if cursor.is_word("fasten off") or cursor.words("fasten", "off"):
+            cursor.at = len(cursor.tokens)
+            return
+    cursor.at = back
 
 
 def _is_work(token: Token) -> bool:
@@ -343,9 +359,25 @@ def own_tail(found: list[Token], context: Context) -> tuple[int, Tail] | None:
                 return at, tail
             if tail.rounds is not None:
                 return at, Tail(plus(tail.rounds, 1))
+        elif token.value == "for" and (rounds_said := _for_rounds(cursor)) is not None:
+            return at, Tail(rounds_said)
         elif token.value in UNTIL and _measure_ahead(found, at) and (until := until_here(cursor)) is not None:
             return at, Tail(until=until)
     return None
+
+
+def _for_rounds(cursor: Cursor) -> Number | None:
+    """`for 8 (10, 12) rnds`, `for 5 more rnds`, at the end of a sentence: how many."""
+    cursor.take()
+    cursor.skip_words(("the", "next", "a", "total", "of", "another"))
+    many = number(cursor)
+    if many is None:
+        return None
+    cursor.word("more")
+    if not cursor.word("rnd") or not (cursor.done or cursor.is_punct(".", ";", ",")):
+        return None
+    behind = cursor.tokens[cursor.at :]
+    return None if any(_is_work(one) or one.value in ("join", "turn", "dont") for one in behind) else many
 
 
 def _measure_ahead(found: list[Token], at: int) -> bool:

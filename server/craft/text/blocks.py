@@ -13,7 +13,14 @@ from server.craft.text.source import Source
 from server.craft.text.tree import Note, Span
 
 NOTE = re.compile(r"^\s*notes?\s*[:.–—-]", re.IGNORECASE)
-ENDING = re.compile(r"^\s*(?:fasten|finish|tie)\s+off\b", re.IGNORECASE)
+ENDING = re.compile(
+    r"^\s*(?:(?:fasten|finish|tie)\s+off\b"
+    r"|(?:cut|break)\s+(?:(?:the|your|off)\s+)*yarn\b(?!.*\b(?:join|ch|chain|sc|dc|hdc|htr|tr)\b)"
+    r"|(?:then\s+)?(?:sl\.?\s?st|slip\s?st(?:itch)?|ss)\b[^.;\[\]()*]{0,40}[,.;]?\s*(?:(?:and|then)\s+)*"
+    r"(?:fasten|finish|tie)\s+off\b)",
+    re.IGNORECASE,
+)
+"""What ends a piece of work; a slip stitch just before it is part of that."""
 YARN = re.compile(
     r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE
 )
@@ -104,6 +111,8 @@ SIZES = re.compile(
     re.IGNORECASE,
 )
 """A line that says for which sizes the rounds below it are."""
+ALL_SIZES = re.compile(r"^\W*(?:for\s+)?(?:all|both)\s+(?:the\s+)?sizes\s*(?:[:–—]|-\s)\s*", re.IGNORECASE)
+"""`All sizes:` before what is worked says nothing new."""
 SIZES_BEFORE = re.compile(r"^\W*[^\d:;.\n]{1,40}?\s*[):\].–—,-]+\s*", re.IGNORECASE)
 SAYS_SIZES = re.compile(r"\bonly\b|\bsizes?\b|^\W*for\b", re.IGNORECASE)
 
@@ -136,6 +145,10 @@ def split(source: Source) -> tuple[HeaderReader, list[Block], list[Note]]:
         if not in_body:
             if not header.add(line):
                 prose.append(Note(" ".join(text.split()), line))
+            continue
+        if kind == "loose" and (said := _all_sizes(text)):
+            blocks.append(Block("again", Span(line.start + said, line.end)))
+            fresh = False
             continue
         if kind == "loose" and blocks and (parts := headed(text)):
             blocks.extend(_headed(line, parts))
@@ -199,7 +212,15 @@ def begins_chain(text: str) -> bool:
 
 def _begins(text: str) -> bool:
     """Whether a line begins something to work: a round, the chain, new yarn."""
-    return starts_with_label(text) or begins_chain(text) or YARN.match(text) is not None
+    return (
+        starts_with_label(text) or begins_chain(text) or YARN.match(text) is not None or _all_sizes(text) > 0
+    )
+
+
+def _all_sizes(text: str) -> int:
+    """Length of `All sizes:` before something to work; 0 where it is not that."""
+    match = ALL_SIZES.match(text)
+    return match.end() if match and STARTS_INSTRUCTION.match(text[match.end() :]) else 0
 
 
 def _kind(text: str) -> str:

@@ -226,10 +226,18 @@ def _last_sentence(
             part = _without_lead(tokens[at + 1 : end])
             if part and part[0].kind in ("num", "N"):
                 found = _items(part, part[0].span.to(part[-1].span), context)
-                if found is not None and all(item.noun is not None for item in found.items):
+                if found is not None and (
+                    all(item.noun is not None for item in found.items) or _is_bare(part, tokens[:at])
+                ):
                     return tokens[:at], found
             return None
     return None
+
+
+def _is_bare(part: list[Token], before: list[Token]) -> bool:
+    """`Sc in each st around. 22 (28)`: nothing but a number, behind a round of stitches."""
+    numbers = all(token.kind == "num" or token.value in ("(", ")", "[", "]", ",") for token in part)
+    return numbers and any(token.kind in ("stitch", "group") for token in before)
 
 
 def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
@@ -240,7 +248,7 @@ def _items(part: list[Token], span: Span, context: Context) -> CountLine | None:
     cursor.punct("=")
     while not cursor.done:
         start = cursor.at
-        many = _number(cursor)
+        many = Plain(1, span=cursor.here()) if items and cursor.word("one") else _number(cursor)
         if many is None:
             behind = cursor.is_punct("-", ahead=1) or cursor.peek(1).kind == "num"
             if not items or not cursor.is_word("ch", "sp") or not behind:

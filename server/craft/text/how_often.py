@@ -42,7 +42,8 @@ def _rounds_or_times(cursor: Cursor) -> Often | None:
     back = cursor.at
     if until := to_last(cursor):
         return Often(to_last=until)
-    cursor.word("all")
+    if cursor.is_word("each") and "way" in (cursor.peek(1).value, cursor.peek(2).value):
+        cursor.take()  # `all the way around`
     cursor.skip_words(("the", "way"))
     if cursor.word("around", "across"):
         if until := to_last(cursor):
@@ -61,6 +62,11 @@ def _rounds_or_times(cursor: Cursor) -> Often | None:
 def _times(cursor: Cursor) -> Often | None:
     back = cursor.at
     cursor.word("a")
+    if cursor.word("one"):
+        more = cursor.word("more", "further")
+        if cursor.word("time"):
+            return Often(times=Plain(1), more=more)
+        cursor.at = back
     if cursor.word("once", "twice"):
         many: Number | None = Plain(1 if cursor.peek(-1).value == "once" else 2)
         return Often(times=many, more=cursor.word("more"))

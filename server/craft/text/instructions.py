@@ -175,6 +175,8 @@ def _worked(cursor: Cursor) -> Instruction:
         return join_place(cursor)
     if cursor.is_word("inc", "dec"):
         return _inc_dec(cursor, token.value, many)
+    if token.value == "sl st" and cursor.is_word("to") and to_ring(cursor):
+        return Join(None, to_ring=True)
     made = _into(cursor, token.value, many or Plain(1), stated_many=many is not None)
     if token.value == "sl st" and isinstance(made, Work):
         if cursor.words("to", "join"):

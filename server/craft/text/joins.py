@@ -59,8 +59,8 @@ def to_ring(cursor: Cursor) -> bool:
     back = cursor.at
     cursor.punct(",")
     if cursor.word("to", "in", "forming", "making"):
-        cursor.skip_words(("form", "make", "a", "the"))
-        if cursor.word("ring", "circle", "rnd"):
+        cursor.skip_words(("form", "make", "a", "the", "big", "large", "long", "wide", "one"))
+        if cursor.word("ring", "circle", "rnd", "loop", "tube"):
             return True
     cursor.at = back
     return False

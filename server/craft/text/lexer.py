@@ -192,7 +192,26 @@ def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
         at += taken
         if _abbreviation_stop(raws, at):
             at += 1
+    if any(token.value == "rnd" for token in found):
+        found = [_preposition(found, at, text) if one.value == "rnd" else one for at, one in enumerate(found)]
     return _with_legs(found, lexicon)
+
+
+def _preposition(found: list[Token], at: int, text: str) -> Token:
+    """`dc in each st round`, `rep from * round`, `evenly round the opening`: British for `around`."""
+    token = found[at]
+    if not at or text[token.span.start : token.span.end] != "round":
+        return token
+    before, after = found[at - 1], found[at + 1] if at + 1 < len(found) else None
+    ends = after is None or (after.kind == "punct" and after.value not in ("#", ":"))
+    over = before.kind in ("stitch", "group") or before.value in ("st", "sp", "ch", "*", "**", ")", "]", "}")
+    leads = after is not None and (
+        after.value in ("next", "each", "the", "post", "same", "first", "last", "st", "both", "to")
+        or after.kind in ("stitch", "group")
+    )
+    if (over and (ends or leads)) or (before.value in ("evenly", "way", "even", "work") and (ends or leads)):
+        return token._replace(value="around")
+    return token
 
 
 def _with_legs(found: list[Token], lexicon: Lexicon) -> list[Token]:

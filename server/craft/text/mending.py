@@ -1,5 +1,5 @@
-"""Mends for marks that do not pair up: a bracket never closed, one that closes nothing, a star never gone back
-to.
+"""Mends for marks that do not pair up: a bracket never closed, one that closes nothing, a star without its
+repeat.
 
 What is tried is really read in the line's place; of the mends that make the fault go away, the one that
 leaves least to say is offered.

@@ -10,6 +10,8 @@ from server.craft.text.tree import Noun
 def noun(cursor: Cursor) -> Noun | None:
     """What a place is called, if a name stands here."""
     token = cursor.peek()
+    if token.kind == "num":
+        return numbered_space(cursor)
     if token.kind == "group":
         cursor.take()
         cursor.word("st")
@@ -43,8 +45,26 @@ def noun(cursor: Cursor) -> Noun | None:
     return _row_end(cursor)
 
 
+LOOPS = ("sp", "loop", "lp", "loops", "lps")
+
+
+def numbered_space(cursor: Cursor) -> Noun | None:
+    """`2-ch sp`, `6ch loop`: a space named by its chains, as British patterns name it."""
+    if cursor.peek().kind != "num":
+        return None
+    hyphen = 1 if cursor.is_punct("-", ahead=1) and cursor.peek(1).glued else 0
+    chain = cursor.peek(1 + hyphen)
+    if not (hyphen or chain.glued) or chain.value != "ch" or not cursor.is_word(*LOOPS, ahead=2 + hyphen):
+        return None
+    length = cursor.take().number
+    cursor.at += 2 + hyphen
+    return Noun("sp", length=length)
+
+
 def counted_space(cursor: Cursor) -> Noun | None:
     """`1 ch sp` behind `each`: the space of a chain of one."""
+    if (space := numbered_space(cursor)) is not None:
+        return space
     if cursor.peek().kind != "num" or not (cursor.is_word("ch", ahead=1) and cursor.is_word("sp", ahead=2)):
         return None
     cursor.at += 3

@@ -4,8 +4,36 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from server.craft.text.cursor import Cursor
 from server.craft.text.tree import Chain, Instruction, Noun, Place, Plain, Repeat, Work
+
+MADE = ("made", "worked")
+
+
+def closed_on_stitch(cursor: Cursor, items: list[Instruction]) -> None:
+    """`ch 3, sl st in last dc made`, `ch 3, sl st in top of last dc made`: a picot on that stitch.
+
+    Behind chains just made; the slip stitch becomes one in the first of them, and they leave no place.
+    """
+    if len(items) < 2 or not isinstance(items[-1], Work) or not isinstance(items[-2], Chain):
+        return
+    made, chains = items[-1], items[-2]
+    where = made.place
+    if made.stitch != "sl st" or where is None or where.nouns[:1] == (Noun("ch"),):
+        return
+    if not isinstance(chains.number, Plain) or where.which not in ("last", "same", "plain"):
+        return
+    back = cursor.at
+    cursor.word("just")
+    if cursor.word(*MADE):
+        place = Place("from hook", (Noun("ch"),), ordinal=chains.number.value)
+        closing = replace(made, place=place)
+        items[-2:] = [Repeat((chains, closing), times=Plain(1), style="bracket")]
+    else:
+        cursor.at = back
+
 
 WORDS_BEFORE = 3  # of `ch-4 picot`
 

@@ -8,7 +8,7 @@ from server.craft.text.betweens import between, other_side
 from server.craft.text.chains import passed_count
 from server.craft.text.cursor import FILLERS, Cursor
 from server.craft.text.left import ends_here, pass_end_of_round, to_last
-from server.craft.text.nouns import counted_space, noun
+from server.craft.text.nouns import counted_space, noun, numbered_space
 from server.craft.text.numbers import number
 from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
 
@@ -48,7 +48,7 @@ def place(cursor: Cursor) -> Place:
     if loop and not _noun_ahead(cursor):
         where = _around(cursor, Place("plain", (Noun("st"),)))
     else:
-        cursor.skip_words(FILLERS)
+        cursor.skip_words((*FILLERS, "that"))
         where = _edge_or_part(cursor)
     if tail := _loop_behind(cursor):
         loop = tail
@@ -205,6 +205,8 @@ def _plain_place(cursor: Cursor) -> Place:
         return _which(cursor)
     if cursor.words("rest", "of"):
         return _each(cursor)
+    if (space := numbered_space(cursor)) is not None:
+        return _around(cursor, Place("plain", (space,)))
     count = number(cursor)
     cursor.skip_words(("rem",))
     skipped = cursor.word("skipped", "sk", "unworked")
@@ -271,10 +273,10 @@ def _which(cursor: Cursor) -> Place:
     if word in WHICH and other_side(cursor):
         return _around(cursor, Place(WHICH[word], (Noun("foundation ch"),)))
     cursor.skip_words(("the", "available", "free", "unworked") if word != "skipped" else ())
-    count = number(cursor)
+    count = None if (space := numbered_space(cursor)) is not None else number(cursor)
     cursor.skip_words(("rem", "unworked"))
     skipped = word == "skipped" or cursor.word("skipped", "sk")
-    name = noun(cursor)
+    name = space or noun(cursor)
     if name is None:
         if count is None and word == "next" and (cursor.done or cursor.peek().kind == "punct"):
             name = Noun("st")

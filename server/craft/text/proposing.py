@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from server.craft.text.blocks import CHAIN_LEAD, split
+from server.craft.text.blocks import CHAIN_LEAD, begins_chain, split
 from server.craft.text.header import header_key
 from server.craft.text.labels import starts_with_label
 from server.craft.text.marks import without_marks
@@ -24,7 +24,7 @@ LIST = rf"{NUMBER}(?:\s*[(\[]\s*{NUMBER}(?:\s*,\s*{NUMBER})*\s*[)\]])?"
 STARTS = (
     "ch|chain|fsc|fhdc|fdc|foundation single crochet|foundation double crochet|foundation half double crochet"
 )
-UNITS = r"(?:cm|inches|inch|in\b|\"|”)"
+UNITS = r"(?:cm|inches|inch|in\b(?!\s+(?:each|every|the|next|same|first|last|a\b|any))|\"|”)"
 SIZE_WORDS = (
     r"(?:xxs|xs|s|m|l|xl|xxl|newborn|baby|toddler|child|children|kids|teen|adult|small|medium"
     r"|large|women|men)"
@@ -160,7 +160,8 @@ def _foundation(lines: list[str]) -> Hit:
 
 
 STATED = re.compile(
-    r"(?:[=–—.\[(]\s*)(\d+)\s*(?:sts?|stitches|sc|dc|hdc|htr|tr)\b[^()\[\]]{0,40}[)\].\s]*$", re.IGNORECASE
+    r"(?:[=–—.\[(]\s*)(\d+)\s*(?:sts?|stitches|(?:[fb]p)?(?:sc|dc|hdc|htr|tr))\b[^()\[\]]{0,40}[)\].\s]*$",
+    re.IGNORECASE,
 )
 
 
@@ -173,13 +174,18 @@ def _counts_of_one_size(lines: list[str]) -> bool:
 def _worked(lines: list[str]) -> Hit:
     for line in lines:
         match = re.search(
-            r"\b(?:continuous (?:rounds|spiral)|in a spiral|(?:do not|don't) join)\b", line, re.IGNORECASE
+            r"\b(?:continuous (?:rounds|spiral)|in a spiral"
+            r"|(?:do not|don['’]t) join"
+            r"(?=\s*(?:[.,;:!()\]]|$|\b(?:or|at|the|rounds?|rnds?|and|unless|after|work)\b)))",
+            line,
+            re.IGNORECASE,
         )
         if match:
             return "spiral", match[0]
     labels = [line for line in lines if starts_with_label(line)]
     rows = [line for line in labels if re.match(r"^\W*(?:foundation )?rows?\b", line, re.IGNORECASE)]
-    joins = any(re.search(r"\bjoin", line, re.IGNORECASE) for line in lines)
+    chains = [line for line in lines if begins_chain(line)]
+    joins = any(re.search(r"\bjoin", line, re.IGNORECASE) for line in (*labels, *chains))
     return ("rows", rows[0][:40]) if rows and len(rows) == len(labels) and not joins else None
 
 
@@ -221,7 +227,11 @@ NAMES_WEIGHT = re.compile(rf"\b(?:{WEIGHTS})\b", re.IGNORECASE)
 def _yarn(lines: list[str]) -> Hit:
     found = [hit for line in lines if (hit := _yarn_of(line)) is not None]
     # a line of the materials' list before a sentence that only speaks of yarn
-    return min(found, key=lambda hit: _is_sentence(hit[0])) if found else None
+    return min(found, key=lambda hit: (not YARN_LINE.match(hit[1]), _is_sentence(hit[0]))) if found else None
+
+
+YARN_LINE = re.compile(r"^\W*(?:the\s+)?(?:yarns?|wool|materials?)\b\s*[-–—:]", re.IGNORECASE)
+"""A line of the materials' list that begins with what it is about."""
 
 
 def _is_sentence(words: str) -> bool:
@@ -237,7 +247,7 @@ def _yarn_of(line: str) -> Hit:
     if not NAMES_WEIGHT.search(line):
         return None
     match = re.search(
-        rf"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?([^.;:]*\b(?:{WEIGHTS})\b[^.;]*)",
+        rf"(?:\byarn\b\s*[-–:]\s*|\bof\s+)?((?:[^.;:]|\.(?=\d))*\b(?:{WEIGHTS})\b(?:[^.;]|\.(?=\d))*)",
         line, re.IGNORECASE,
     )  # fmt: skip
     if not match or not re.search(
@@ -246,6 +256,7 @@ def _yarn_of(line: str) -> Hit:
         return None
     words = re.split(rf"[,;]?\s*{NUMBER}\s*-?\s*mm\b", match[1])[0]
     words = re.sub(r",\s*\d+$|\s*\([^()]*$", "", words)
+    words = re.sub(r"[,;]?\s*(?:\b(?:and|with|an?|size|hook)\s*)*(?:\b[A-Z]?[-–]?\d*\s*/\s*)?$", "", words)
     return words.strip(" ,-–*•·>(\t"), line[:60]
 
 

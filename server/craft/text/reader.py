@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from server.craft.text import rules
@@ -114,7 +115,7 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
             if edge.kind != "body" and not here:
                 title = edge
             elif edge.kind not in ("body", title.kind) and (
-                anew or (edge.kind == "row ends" and _first(line))
+                anew or (edge.kind == "row ends" and (_first(line) or _rounds_begin(line, here, context)))
             ):
                 sections.append(replace(title, lines=tuple(spread(lines, context))))
                 title, lines = replace(edge, span=line.span), []
@@ -132,6 +133,15 @@ def _sections(blocks: list[Block], context: Context, header: Header) -> tuple[Se
 def _first(line: RoundLine) -> bool:
     """Whether rounds are counted anew from this one."""
     return line.label is not None and not line.label.foundation and line.label.first == Plain(1)
+
+
+def _rounds_begin(line: RoundLine, before: list[RoundLine], context: Context) -> bool:
+    """Whether rows are called so before it, and this one is called a round."""
+    labels = [one.label for one in (*before[-1:], line)]
+    if any(label is None for label in labels):
+        return False
+    rows = [re.search(r"\brows?\b", context.source.slice(one.span), re.IGNORECASE) for one in labels if one]
+    return rows[0] is not None and rows[-1] is None
 
 
 def special_stitches(pattern: Pattern) -> dict[str, SpecialStitch]:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from server.craft.text.betweens import other_side
 from server.craft.text.cursor import Cursor
+from server.craft.text.lexer import Token
+from server.craft.text.tree import Instruction, Repeat, Work
 
 REMARKS = (
     ("with", "rs", "facing"), ("rs", "facing"), ("with", "ws", "facing"), ("ws", "facing"),
@@ -139,3 +143,59 @@ def _name(cursor: Cursor) -> None:
     token = cursor.peek()
     if token.kind in ("num", "N") or (token.kind == "word" and token.value not in INSTRUCTIONS):
         cursor.take()
+
+
+TELLING = (
+    "the",
+    "this",
+    "these",
+    "that",
+    "it",
+    "you",
+    "your",
+    "so",
+    "i",
+    "we",
+    "if",
+    "which",
+    "note",
+    "remember",
+)
+"""Words that a bracket begins with which works nothing: `(the center of the shell)`."""
+
+
+def tells_only(inside: Sequence[Token]) -> bool:
+    """Whether a bracket only says something again: `(the center of the shell)`, `(1 in each row end)`."""
+    if not inside:
+        return False
+    if inside[0].kind == "word" and inside[0].value in TELLING:
+        return not any(token.value in ("only", "size", "sizes", "sk", "rep", "ch") for token in inside)
+    behind = 1 if inside[0].value in ("one", "1", "2", "about", "approximately") else 0
+    return (
+        bool(behind)
+        and len(inside) > 2
+        and inside[1].value in ("in", "per", "for")
+        and not any(token.value in ("sk", "ch", "rep") for token in inside)
+    )
+
+
+def last_again(cursor: Cursor, items: Sequence[Instruction]) -> bool:
+    """Passes `, working the last sc in the top of the turning ch` behind a repeat that works it."""
+    if not items or not isinstance(items[-1], Repeat | Work):
+        return False
+    if isinstance(items[-1], Work) and (items[-1].place is None or items[-1].place.which != "each"):
+        return False
+    ahead = 0
+    while cursor.is_word(
+        "working", "placing", "making", "work", "place", "make", "with", "ending", "the", ahead=ahead
+    ):
+        ahead += 1
+    if (
+        not ahead
+        or not cursor.is_word("last", "final", ahead=ahead)
+        or cursor.peek(ahead + 1).kind != "stitch"
+    ):
+        return False
+    if not cursor.is_word("in", ahead=ahead + 2):
+        return False
+    return _to_clause_end(cursor)

@@ -14,9 +14,10 @@ from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import plus
 from server.craft.text.oval import name_other_side, to_other_side
+from server.craft.text.picots import closed_on_stitch
 from server.craft.text.places import place
 from server.craft.text.prose import STARS, passes_prose
-from server.craft.text.remarks import pass_remarks
+from server.craft.text.remarks import last_again, pass_remarks, tells_only
 from server.craft.text.some_sizes import only_here, some
 from server.craft.text.tree import (
     Instruction,
@@ -60,7 +61,7 @@ def sequence(cursor: Cursor, close: str = "") -> Sequence:
             break
         if cursor.punct(",", ";", ".", ":", "-", "--", "&", "+", "!"):
             continue
-        if to_other_side(cursor, read.items) or pass_remarks(cursor):
+        if to_other_side(cursor, read.items) or pass_remarks(cursor) or last_again(cursor, read.items):
             continue
         if _leads_on(cursor):
             continue
@@ -121,6 +122,7 @@ def _step(cursor: Cursor, read: Sequence) -> None:
         made = instruction(cursor)
         if made is not None:
             read.items.append(made)
+            closed_on_stitch(cursor, read.items)
             and_across(cursor, read.items, made)
             and_in(cursor, read.items, made)
             from_on(cursor, read.items, made)
@@ -151,6 +153,11 @@ def _closes(cursor: Cursor) -> bool:
     ahead = 1 if cursor.is_punct(",", ";", ".") else 0
     if cursor.is_word("rep", "around", "across", "to", "until", ahead=ahead):
         return True
+    if cursor.is_word("each", ahead=ahead) and "way" in (
+        cursor.peek(ahead + 1).value,
+        cursor.peek(ahead + 2).value,
+    ):
+        return True  # `all the way around`
     after = cursor.peek(ahead)
     return (after.kind == "num" and cursor.is_word("times", "more", ahead=ahead + 1)) or cursor.is_word(
         "x", "twice", ahead=ahead
@@ -253,6 +260,9 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
         cursor.at = len(cursor.tokens)
         return []
     inside = cursor.tokens[start + 1 : end]
+    if read.items and tells_only(inside) and not _often_ahead(cursor, end + 1):
+        cursor.at = end + 1
+        return []
     if not any(
         token.kind in ("stitch", "group", "num", "N") or token.value in ("ch", "sk", "inc", "dec")
         for token in inside
@@ -281,6 +291,14 @@ def _bracket(cursor: Cursor, read: Sequence) -> list[Instruction]:
         where = place(cursor)
         return [in_pairs(cursor, Work(made, Plain(1), where, cursor.since(start)))]
     return [_bracket_repeat(cursor, start, end, read)]
+
+
+def _often_ahead(cursor: Cursor, at: int) -> bool:
+    """Whether it says how often there, or where: then what stands in the bracket is worked."""
+    ahead = at - cursor.at
+    return cursor.peek(ahead).kind == "num" or cursor.is_word(
+        "around", "across", "in", "x", "twice", "to", "rep", "blo", "flo", "until", "once", ahead=ahead
+    )
 
 
 def _for_some(cursor: Cursor, read: Sequence, only: tuple[tuple[int, ...], Span]) -> None:

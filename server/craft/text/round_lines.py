@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from server.craft.text import rules
 from server.craft.text.again import Again, Tail, again, next_number, own_tail, upto
@@ -235,7 +236,7 @@ class _Round:
 
     def _tail(self, rest: list[Token], label: Label | None) -> tuple[Label | None, list[Token]]:
         """The label with what `rep this rnd 4 more times` or `until …` says; the text without."""
-        if label is None or label.foundation:
+        if label is not None and label.foundation:
             return label, rest
         try:
             found = own_tail(rest, self.context)
@@ -245,6 +246,12 @@ class _Round:
         if found is None:
             return label, rest
         at, tail = found
+        if label is None:
+            if tail.rounds is None or tail.until is not None:
+                return label, rest
+            first, span = next_number(self.before.here), rest[0].span.to(rest[-1].span)
+            word: Literal["Rnd", "Row"] = "Row" if self.context.rows else "Rnd"
+            return Label(word, first, upto(first, tail.rounds), span=span), rest[:at]
         if tail.rounds is not None and label.last is None:
             label = replace(label, last=upto(label.first, tail.rounds))
         return self._until(label, tail), rest[:at]

@@ -42,6 +42,9 @@ def row_ends(cursor: Cursor) -> Place | None:
         noun(cursor)
     elif side and passed[-1] in ("of", "the", "your") and cursor.word(*PARTS):
         pass
+    elif passed[-1] in ("top", "bottom") and lead != "in" and (cursor.done or cursor.peek().kind == "punct"):
+        side = True  # `evenly around the top`
+        passed.append("edge")
     elif passed[-1] in ("of", "the", "each", "your"):
         cursor.at = back
         return None

@@ -20,6 +20,8 @@ def size_names(value: str) -> tuple[str, ...]:
     parts = tuple(part.strip(" .") for part in re.split(r"[(),;\[\]/]", said) if part.strip(" ."))
     if ONE_SIZE.match(value):
         return parts[:1]
+    if len(parts) == 1 and WHOM.match(parts[0]):
+        return ("one size",)
     names = parts[:1] + tuple(part for part in parts[1:] if not WHOM.match(part))
     if all(MEASURE.match(name) for name in names):
         return names

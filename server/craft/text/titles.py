@@ -19,7 +19,8 @@ ROW_ENDS = re.compile(
 EDGE_OF_ROWS = re.compile(
     r"\b(?:around|round|along|across|down|up|on|in|into|over)\s+"
     r"(?:(?:the|one|your|entire|whole|long|top|upper|bottom|lower|raw|open|other|side)\s+)*"
-    r"(?:edges?|sides?)\b(?!\s+of\s+(?:the\s+)?(?:(?:foundation|beginning|starting)\b|ch))",
+    r"(?:edges?|sides?)\b(?!\s+of\s+(?:the\s+)?(?:(?:foundation|beginning|starting)\b|ch))"
+    r"|\b(?:around|round|along|across)\s+the\s+(?:top|bottom)(?=\s*[,.;(])",
     re.IGNORECASE,
 )
 """Words that speak of the same where rows stand below: `around the top edge`, `along the side`."""

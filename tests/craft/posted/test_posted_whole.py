@@ -22,14 +22,14 @@ Counts = dict[str, int]
 class Hand:
     """What was worked by hand of one text.
 
-    header   lines that have to be proposed
+    header   lines that have to be proposed; None for one that must not
     sizes    name to foundation count
     rounds   (label, size's key) to counts, each round that has its own number of stitches; of rounds with one
              label the last is meant
     last     the last round of each size
     """
 
-    header: dict[str, str]
+    header: dict[str, str | None]
     sizes: dict[str, int | None]
     rounds: dict[tuple[str, str], Counts]
     last: dict[str, str]
@@ -513,6 +513,185 @@ HANDS = {
             ("Rnd 18", "28"): {"sc": 24, "sc2tog": 4},
         },
         {"28": "Rnd 18"},
+    ),
+    "pinecone-puff-hat": Hand(
+        {
+            "Title": "Pinecone Puff Hat",
+            "Foundation": "none",
+            "Pieces": "one",
+            "Hook": "5.0 mm",
+            "Fits": "21 in",
+        },
+        {"one size": None},
+        {
+            ("Rnd 1", "one size"): {"hdc": 10},
+            # 10 more each round
+            ("Rnd 6", "one size"): {"hdc": 60},
+            # a puff and a chain over every two
+            ("Rnd 7", "one size"): {"puff": 30, "ch-1 sp": 30},
+            ("Rnd 8", "one size"): {"hdc": 60},
+            ("Rnd 13", "one size"): {"puff": 30, "ch-1 sp": 30},
+            ("Rnd 14", "one size"): {"hdc": 60},
+            ("Rnd 17", "one size"): {"sc": 60},
+        },
+        {"one size": "Rnd 17"},
+    ),
+    "saltmarsh-moss-cowl": Hand(
+        # `Don't join too tightly` is no spiral, and `about 24" around` no size's name
+        {"Foundation": "96", "Worked": None, "Pieces": "one"},
+        {"one size": 96},
+        {
+            ("Rnd 1", "96"): {"sc": 48, "ch-1 sp": 48},
+            ("Rnd 28", "96"): {"sc": 48, "ch-1 sp": 48},
+            ("Rnd 29", "96"): {"sc": 96},
+        },
+        {"96": "Rnd 29"},
+    ),
+    "cobble-lane-mitts-uk": Hand(
+        {"Terms": "UK", "Foundation": "28 (32, 36)", "Hook": "5 mm", "Yarn": "50g of aran weight wool"},
+        {"small": 28, "medium": 32, "large": 36},
+        {
+            # the chain, one back, then front and back 13 (15, 17) times; the chain is as the stitch after it
+            ("Rnd 4", "28"): {"FPtr": 13, "BPtr": 15},
+            ("Rnd 5", "36"): {"FPtr": 17, "BPtr": 19},
+            ("Rnd 6", "32"): {"dc": 32},
+            # 6 passed over by 6 chains
+            ("Rnd 10", "28"): {"dc": 22, "ch-6 sp": 1},
+            ("Rnd 11", "36"): {"dc": 36},
+            # around the thumb's opening, and three rounds more
+            ("Rnd 1", "28"): {"dc": 14},
+            ("Rnd 3", "36"): {"dc": 14},
+        },
+        {"28": "Rnd 3", "32": "Rnd 3", "36": "Rnd 3"},
+    ),
+    "starling-v-wristers": Hand(
+        {
+            "Terms": "US",
+            "Foundation": "36",
+            "Hook": "3.5 mm",
+            "Yarn": "sport weight yarn (roughly 110 yards)",
+        },
+        {"one size": 36},
+        {
+            ("Rnd 1", "36"): {"sc": 36},
+            # 36/3, the first of a chain and a dc
+            ("Rnd 2", "36"): {"V-st": 12, "dc": 24, "ch-1 sp": 12},
+            ("Rnd 8", "36"): {"V-st": 12, "dc": 24, "ch-1 sp": 12},
+            ("Rnd 9", "36"): {"V-st": 10, "ch-5 sp": 1},
+            # two in the gap's chains
+            ("Rnd 10", "36"): {"V-st": 12},
+            ("Rnd 14", "36"): {"sc": 36},
+        },
+        {"36": "Rnd 14"},
+    ),
+    "clamshell-headband": Hand(
+        {"Foundation": "20", "Worked": "rows", "Pieces": "one", "Fits": "19 in"},
+        {"one size": 20},
+        {
+            # sc, then 5 dc and an sc over each 6 of the other 18
+            ("Row 1", "20"): {"shell": 3, "sc": 4, "dc": 15},
+            # 3 dc, an sc and 5 dc twice, an sc, 3 dc
+            ("Row 2", "20"): {"shell": 2, "sc": 3, "dc": 16},
+            ("Row 40", "20"): {"shell": 2, "sc": 3, "dc": 16},
+            ("Row 41", "20"): {"shell": 3, "sc": 4, "dc": 15},
+        },
+        {"20": "Row 41"},
+    ),
+    "driftwood-blo-mitts": Hand(
+        {"Title": "Driftwood Mitts", "Terms": "US", "Foundation": "31"},
+        {"one size": 31},
+        {
+            ("Rnd 24", "31"): {"hdc": 30},
+            # over the ends of 24 rows
+            ("Rnd 2", "31"): {"sc": 26},
+        },
+        {"31": "Rnd 2"},
+    ),
+    "gullwing-mesh-cowl-uk": Hand(
+        {
+            "Terms": "UK",
+            "Foundation": "120",
+            "Pieces": "one",
+            "Hook": "4 mm",
+            "Yarn": "4-ply / fingering, 75g",
+        },
+        {"one size": 120},
+        {
+            # one in every third
+            ("Rnd 2", "120"): {"tr": 40, "ch-2 sp": 40},
+            ("Rnd 12", "120"): {"tr": 40, "ch-2 sp": 40},
+            ("Rnd 13", "120"): {"dc": 120},
+            # picots leave no place
+            ("Rnd 14", "120"): {"dc": 120},
+        },
+        {"120": "Rnd 14"},
+    ),
+    "magpie-spiral-mitts": Hand(
+        {"Foundation": "22 (28)", "Worked": "spiral", "Hook": "5 mm"},
+        {"kid": 22, "adult": 28},
+        {
+            ("Rnd 10", "22"): {"sc": 22},
+            # 4 passed over by 4 chains
+            ("Rnd 11", "22"): {"sc": 18, "ch-4 sp": 1},
+            ("Rnd 11", "28"): {"sc": 24, "ch-4 sp": 1},
+            ("Rnd 12", "28"): {"sc": 28},
+            ("Rnd 17", "22"): {"sc": 22},
+            # 4 stitches, 4 chains and 2 sides around the gap
+            ("Rnd 1", "28"): {"sc": 10},
+            ("Rnd 4", "28"): {"sc": 10},
+        },
+        {"22": "Rnd 4", "28": "Rnd 4"},
+    ),
+    "bonfire-band-beanie": Hand(
+        # `(1 in each row end)` are no inches
+        {"Foundation": "9", "Pieces": "one", "Hook": "6 mm", "Yarn": "Chunky wool, 120 m", "Fits": None},
+        {"one size": 9},
+        {
+            ("Rnd 60", "9"): {"sc": 8},
+            ("Rnd 9", "9"): {"hdc": 60},
+            # 6 fewer each round
+            ("Rnd 10", "9"): {"hdc": 54, "hdc2tog": 6},
+            ("Rnd 16", "9"): {"hdc": 18, "hdc2tog": 6},
+            ("Rnd 17", "9"): {"hdc": 9, "hdc2tog": 9},
+        },
+        {"9": "Rnd 17"},
+    ),
+    "fencepost-headband": Hand(
+        # the counts are those of 72: no other is meant
+        {"Foundation": "72", "Pieces": "one", "Hook": "5.5 mm", "Yarn": "70 yds worsted"},
+        {"one size": 72},
+        {
+            ("Rnd 1", "72"): {"dc": 72},
+            ("Rnd 3", "72"): {"FPdc": 36, "BPdc": 36},
+            ("Rnd 7", "72"): {"FPdc": 36, "BPdc": 36},
+            ("Rnd 8", "72"): {"sc": 72},
+        },
+        {"72": "Rnd 8"},
+    ),
+    "conker-hat-uk": Hand(
+        {"Terms": "UK", "Foundation": "none", "Worked": "spiral", "Pieces": "one"},
+        {"baby": None, "child": None, "adult": None},
+        {
+            ("Rnd 6", "baby"): {"htr": 48},
+            # the sides have 8 (10, 12) rounds over 48, 54, 60
+            ("Rnd 8", "baby"): {"htr": 48},
+            ("Rnd 10", "child"): {"htr": 54},
+            ("Rnd 12", "adult"): {"htr": 60},
+            ("Rnd 3", "baby"): {"dc": 48},
+            ("Rnd 4", "adult"): {"sl st": 60},
+        },
+        {"baby": "Rnd 4", "child": "Rnd 4", "adult": "Rnd 4"},
+    ),
+    "twobytwo-snood": Hand(
+        {"Foundation": "60", "Pieces": "one", "Hook": "8 mm"},
+        {"one size": 60},
+        {
+            # the beginning's pair and 29 more
+            ("Rnd 2", "60"): {"dc": 60},
+            ("Rnd 12", "60"): {"dc": 60},
+            ("Rnd 13", "60"): {"hdc": 60},
+        },
+        {"60": "Rnd 13"},
     ),
 }
 
