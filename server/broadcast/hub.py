@@ -23,6 +23,7 @@ log = logging.getLogger(__name__)
 BATCH = 500  # written before others on the loop have a turn
 HEARTBEAT_S = 15.0
 NOTHING = Happening(-1, -1, b"", b"")
+ENDED = b""  # on the bus, where a room's streams end
 
 
 class Listener:
@@ -49,6 +50,7 @@ class _Room:
         self.last = NOTHING
         self.listeners: set[Listener] = set()
         self.writing: asyncio.Task[None] | None = None
+        self.ending: asyncio.Task[None] | None = None
 
 
 class _Content:
@@ -66,6 +68,7 @@ class Hub:
 
     def __init__(self, bus: Bus | None = None, heartbeat_s: float = HEARTBEAT_S) -> None:
         self.bus = bus or Bus()
+        self.on_end: Callable[[str | None], None] = lambda room: None
         self._rooms: dict[str, _Room] = {}
         self._heartbeat_s = heartbeat_s
         self._beating: asyncio.Task[None] | None = None
@@ -81,6 +84,12 @@ class Hub:
         """Something happened, and is in the database: to all listeners of the room, in all processes."""
         await self._open()
         await self.bus.send(room, happening.packed())
+
+    async def end(self, room: str) -> None:
+        """Ends every stream of a room, in all processes. Each calls its `on_end` first, with the room; with
+        None where it may have missed that of any."""
+        await self._open()
+        await self.bus.send(room, ENDED)
 
     async def join(
         self,
@@ -163,8 +172,14 @@ class Hub:
             self._beating = loop.create_task(self._beat())
 
     def _take(self, name: str, packed: bytes) -> None:
+        if packed == ENDED:
+            self.on_end(name)
         room = self._rooms.get(name)
-        if room is not None:
+        if room is None:
+            return
+        if packed == ENDED:
+            room.ending = asyncio.get_running_loop().create_task(self._end_all(room))
+        else:
             self._newer(room, unpacked(packed))
 
     def _newer(self, room: _Room, happening: Happening) -> None:
@@ -172,7 +187,17 @@ class Hub:
             room.last = happening
             self._write_soon(room)
 
+    async def _end_all(self, room: _Room) -> None:
+        for listener in list(room.listeners):
+            is_behind = listener.behind is not None
+            self.leave(
+                room.name, listener
+            )  # one that takes nothing is not waited for, and hears nothing more
+            if not is_behind:
+                await self._end(listener)
+
     async def _look_again(self) -> None:
+        self.on_end(None)
         for room in list(self._rooms.values()):
             self._newer(room, await room.load())
 

@@ -26,7 +26,7 @@ from server.web.moments import Moment, moment, now
 from server.web.pages import render
 from server.web.room_screen import screen_address
 from server.web.room_stream import maker_room
-from server.web.room_telling import hub_of, key, said
+from server.web.room_telling import ended, hub_of, key, said
 from server.web.room_words import (
     ShownStep,
     ShownTimer,
@@ -303,6 +303,14 @@ async def open_room(request: Request, evening_id: RowId, host: CurrentHost) -> R
 async def close(request: Request, evening_id: RowId, host: CurrentHost) -> Response:
     """The evening is over."""
     return await _done(request, evening_id, host, lambda s, at: room.close(s, host.host_id, evening_id, at))
+
+
+@router.post("/addresses")
+async def new_addresses(request: Request, evening_id: RowId, host: CurrentHost) -> Response:
+    """A new screen, and new streams: the old addresses lead nowhere."""
+    await database_of(request).write(lambda session: room.new_addresses(session, host.host_id, evening_id))
+    await ended(request, evening_id)
+    return RedirectResponse(f"/host/evenings/{evening_id}/room", 303)
 
 
 @router.post("/move")

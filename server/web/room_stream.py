@@ -42,6 +42,8 @@ class Streams:
         self._hub = hub
         self._database = database
         self._keys: dict[int, str] = {}
+        self._forgotten = 0
+        hub.on_end = self._forget
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answers one request; a stream ends when either side goes."""
@@ -71,13 +73,23 @@ class Streams:
 
     async def _key(self, evening_id: int) -> str:
         if evening_id not in self._keys:
+            forgotten = self._forgotten
             found = await to_thread.run_sync(self._read, room.key_of, evening_id)
             if not found:
                 return ""
+            if forgotten != self._forgotten:  # it was read while there came another
+                return await self._key(evening_id)
             if len(self._keys) >= ROOMS_KNOWN:
                 self._keys.clear()
             self._keys[evening_id] = found
         return self._keys[evening_id]
+
+    def _forget(self, name: str | None) -> None:
+        self._forgotten += 1
+        if name is None:
+            self._keys.clear()
+        else:
+            self._keys.pop(int(name.partition(".")[0]), None)
 
     def _loading(self, read: Callable[..., Happening], evening_id: int) -> Callable[[], Awaitable[Happening]]:
         async def load() -> Happening:

@@ -47,6 +47,12 @@ async def noted(request: Request, evening_id: int, job: Job) -> None:
         await hub_of(request).tell(desk_room(evening_id), happening)
 
 
+async def ended(request: Request, evening_id: int) -> None:
+    """Every stream of the room ends; who may listen comes back by itself."""
+    for name in (maker_room(evening_id), desk_room(evening_id)):
+        await hub_of(request).end(name)
+
+
 async def key(request: Request, evening_id: int) -> str:
     """The key of the room, made at its first use."""
     database = database_of(request)

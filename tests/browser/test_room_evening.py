@@ -209,3 +209,27 @@ def test_what_was_pressed_and_typed_in_vain_stays(site: Site, open_page: OpenPag
     expect(word).to_have_value("And the")
     press(desk, "Close the room")
     expect(other.get_by_role("button", name="Open the room again")).to_be_visible(timeout=20_000)
+
+
+def test_with_another_address_makers_go_on_and_the_old_screen_is_dark(
+    site: Site, open_page: OpenPage, keys: Keys
+) -> None:
+    host = with_cookie(open_page(DESK), site, COOKIE, keys.host)
+    host.goto(f"/host/evenings/{EVENING}/room")
+    press(host, "Open the room")
+    old = host.locator("#screen-link").input_value()
+    screen = open_page(SCREEN)
+    screen.goto(old)
+    noor = open_page(PHONE)
+    noor.goto(f"/n/{keys.makers['Noor']}")
+    noor.goto(f"/notebook/evening/{EVENING}")
+    noor.locator("#words").fill("Which chain")
+    stream = noor.locator("[data-room]").get_attribute("data-stream")
+    host.get_by_text("Another address for it").click()
+    press(host, "Make another address")
+    expect(host.locator("#screen-link")).not_to_have_value(old)
+    expect(screen.get_by_text("There is nothing at this address")).to_be_visible(timeout=20_000)
+    expect(noor.locator("[data-room]")).not_to_have_attribute("data-stream", stream or "", timeout=20_000)
+    expect(noor.locator("#words")).to_have_value("Which chain")
+    press(host, "Next")
+    is_at(noor, "Ch 36")  # in her own numbers

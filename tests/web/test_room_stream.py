@@ -47,7 +47,11 @@ class World:
 
 @pytest.fixture(scope="module")
 def world(tmp_path_factory: pytest.TempPathFactory) -> World:
-    data = tmp_path_factory.mktemp("streams") / "var"
+    return open_world(tmp_path_factory.mktemp("streams") / "var")
+
+
+def open_world(data: Path) -> World:
+    """The demo with an open room, in a folder that is made for it."""
     data.mkdir()
     engine = open_engine(data / "evenhand.db")
     migrate(engine)
@@ -240,6 +244,32 @@ def test_after_a_restart_the_numbers_mean_the_same(world: World) -> None:
         again.close()
 
 
+def test_with_another_address_the_old_one_ends_and_leads_nowhere(tmp_path: Path) -> None:
+    world = open_world(tmp_path / "var")
+    with Served(world.data) as served:
+        desk = f"{world.stream}/desk.{room.mark(world.key, 'desk')}"
+        streams = [Stream(served.port, world.stream), Stream(served.port, desk)]
+        streams[0].until("event: room")
+        streams[1].until("event: desk")
+        with browsing(served.url) as host:
+            host.cookies.set(COOKIE, world.cookie)
+            assert host.post(f"/host/evenings/{EVENING}/room/addresses").status_code == 200
+            assert host.get(f"/screen/{EVENING}/{world.key}").status_code == 404
+            for stream in streams:
+                assert "event: bye" in stream.to_the_end()
+            for path in (world.stream, desk):
+                assert "404" in Stream(served.port, path).to_the_end().partition("\r\n")[0]
+            engine = open_engine(world.data / "evenhand.db")
+            with reading(engine) as session:
+                key = room.key_of(session, EVENING)
+            engine.dispose()
+            assert key != world.key
+            assert host.get(f"/screen/{EVENING}/{key}").status_code == 200
+        again = Stream(served.port, f"/live/{EVENING}/{key}")
+        again.until("event: room")
+        again.close()
+
+
 def _redis_answers() -> bool:
     address = urlsplit(REDIS)
     try:
@@ -250,7 +280,8 @@ def _redis_answers() -> bool:
 
 
 @pytest.mark.skipif(not _redis_answers(), reason=f"no Redis answers at {REDIS} (sudo apt-get install redis)")
-def test_two_servers_with_redis_are_one_room(world: World) -> None:
+def test_two_servers_with_redis_are_one_room(tmp_path: Path) -> None:
+    world = open_world(tmp_path / "var")
     settings = {"EVENHAND_REDIS_URL": REDIS, "EVENHAND_REDIS_PREFIX": f"evenhand-test-{uuid4().hex[:8]}"}
     with Served(world.data, settings=settings) as one, Served(world.data, settings=settings) as two:
         mine = f"{world.stream}/{world.maker}.{room.mark(world.key, str(world.maker))}"
@@ -265,8 +296,11 @@ def test_two_servers_with_redis_are_one_room(world: World) -> None:
         with browsing(one.url) as host:
             host.cookies.set(COOKIE, world.cookie)
             assert "1 here" in host.get(f"/host/evenings/{EVENING}/room").text
+            assert host.post(f"/host/evenings/{EVENING}/room/addresses").status_code == 200
         for stream in streams:
-            stream.close()
+            assert "event: bye" in stream.to_the_end()
+        for served in (one, two):
+            assert "404" in Stream(served.port, world.stream).to_the_end().partition("\r\n")[0]
         assert one.stop() == two.stop() == 0
 
 

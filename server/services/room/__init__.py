@@ -11,6 +11,7 @@ from server.services.room.hosting import (
     hide,
     hosted,
     move,
+    new_addresses,
     open_room,
     parts_of,
     set_timer,
@@ -48,7 +49,7 @@ __all__ = [
     "HAND_MOST", "SAY_MOST", "TIMER_MINUTES_MOST", "TIMER_WORDS_MOST", "At", "Course", "Hand", "Heads",
     "Hosted", "OwnCount", "Passed", "Present", "RaisedHand", "Spot", "Stop", "Titles", "Visited", "announce",
     "answer", "close", "course", "go", "hands_up", "heads", "hers", "hide", "hosted", "in_numbers", "key_of",
-    "lower_hand", "make_key", "mark", "move", "newest", "open_in", "open_room", "parts_of", "passed",
-    "present", "raise_hand", "same", "say_done", "set_timer", "show_newest", "state", "take_off", "titles",
-    "values_of", "version_text", "visited",
+    "lower_hand", "make_key", "mark", "move", "new_addresses", "newest", "open_in", "open_room", "parts_of",
+    "passed", "present", "raise_hand", "same", "say_done", "set_timer", "show_newest", "state", "take_off",
+    "titles", "values_of", "version_text", "visited",
 ]  # fmt: skip

@@ -12,7 +12,7 @@ from sqlmodel import Session, col, select
 
 from server.broadcast import Happening
 from server.services.errors import NotFound, Refusal
-from server.services.room import limits, log
+from server.services.room import keys, limits, log
 from server.services.room.course import Course, Spot, course
 from server.services.room.log import At, Present
 from server.storage import hosting
@@ -103,6 +103,12 @@ def close(session: Session, host_id: int, evening_id: int, now: datetime) -> Hap
     by = hosting.shown_name(session, host_id)
     _write(session, RoomEvent(evening_id=evening_id, at=now, kind="closed", said_by=by))
     return log.told(session, evening_id, room.now.number, "closed")
+
+
+def new_addresses(session: Session, host_id: int, evening_id: int) -> None:
+    """A new key for the room: whoever had an address with the old one hears and sees nothing more of it."""
+    _own(session, host_id, evening_id)
+    keys.renew_key(session, evening_id)
 
 
 def move(

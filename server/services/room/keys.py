@@ -24,10 +24,22 @@ def make_key(session: Session, evening_id: int) -> str:
     """The same, made where there is none."""
     key = key_of(session, evening_id)
     if not key:
-        key = "".join(secrets.choice(KEY_LETTERS) for _ in range(KEY_LENGTH))
+        key = _made()
         session.add(RoomKey(evening_id=evening_id, key=key))
         session.flush()
     return key
+
+
+def renew_key(session: Session, evening_id: int) -> None:
+    """A new key in place of the old one, where there is one."""
+    row = session.get(RoomKey, evening_id)
+    if row is not None:
+        row.key = _made()
+        session.add(row)
+
+
+def _made() -> str:
+    return "".join(secrets.choice(KEY_LETTERS) for _ in range(KEY_LENGTH))
 
 
 def mark(key: str, who: str) -> str:

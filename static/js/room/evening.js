@@ -145,4 +145,4 @@ typeOn();
 keepTime(Number(room.dataset.clock));
 listen(room.dataset.stream, number, take, (isHeard) => {
   line.textContent = isHeard ? openWords : "No connection just now. This page goes on by itself.";
-}, false);
+}, false, again);

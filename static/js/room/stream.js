@@ -7,9 +7,10 @@ const AGAIN_MS = 4000;
 /**
  * Listens at `address` from the number `seen` on. `take(kind, number, values)` gets what happened, with the kind "gap"
  * and no values where something was missed that only the page knows; `standing(isHeard)` whether the stream stands.
- * alone: a page that is seen by others while its window is not (a screen) has a stream of its own.
+ * alone: a page that is seen by others while its window is not (a screen) has a stream of its own. `moved` is called
+ * where the page has another address to listen at by now.
  */
-export function listen(address, seen, take, standing, alone) {
+export function listen(address, seen, take, standing, alone, moved = () => location.reload()) {
   const shared = !alone && navigator.locks && typeof BroadcastChannel === "function";
   const name = `evenhand-room:${address}`;
   const channel = shared ? new BroadcastChannel(name) : null;
@@ -27,7 +28,7 @@ export function listen(address, seen, take, standing, alone) {
     source.onopen = () => stands(true);
     source.onerror = () => {
       stands(false);
-      if (source?.readyState === EventSource.CLOSED) setTimeout(() => { if (source) open(); }, AGAIN_MS * (0.5 + Math.random()));
+      if (source?.readyState === EventSource.CLOSED) setTimeout(again, AGAIN_MS * (0.5 + Math.random()));
     };
     for (const kind of KINDS) {
       source.addEventListener(kind, (event) => {
@@ -36,6 +37,13 @@ export function listen(address, seen, take, standing, alone) {
         heard(kind, number, values);
       });
     }
+  }
+
+  /** It was refused: by a server that is not quite there, or because the room has another address by now. */
+  async function again() {
+    if (!source) return;
+    if (await hasMoved(address)) moved();
+    else open();
   }
 
   function close() {
@@ -82,4 +90,16 @@ export function listen(address, seen, take, standing, alone) {
   addEventListener("pagehide", () => { follow(); close(); });
   addEventListener("pageshow", (event) => { if (event.persisted) lead(); });
   if (!shared || !document.hidden) lead();
+}
+
+/** Whether this page, as its server has it now, listens elsewhere, or is not there any more. */
+async function hasMoved(address) {
+  try {
+    const answer = await fetch(location.href, { headers: { Accept: "text/html" }, cache: "no-store" });
+    if (answer.status === 404) return true;
+    const fresh = answer.ok && new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("[data-stream]");
+    return Boolean(fresh) && fresh.dataset.stream !== address;
+  } catch {
+    return false;
+  }
 }
