@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from sqlmodel import Session
 
+from server.craft.measure.lengths import length_text
 from server.services import notebooks
-from server.services.notebooks.cards import Card, card, length_words
+from server.services.notebooks.cards import Card, card
 from server.storage.tables import Notebook
 from tests.services.story import CROWN, Maker, make_along
 
@@ -104,10 +105,21 @@ def test_counts_notes_measures_and_grams(ida: Maker) -> None:
     )
 
 
-def test_lengths_in_her_unit() -> None:
-    """25.4 mm are an inch by definition (international yard and pound agreement, 1959)."""
-    assert (length_words(92, "cm"), length_words(92, "in"), length_words(254, "in")) == (
-        "9.2 cm", "3.6 in", "10 in",
+def test_lengths_in_her_unit(ida: Maker, session: Session) -> None:
+    """25.4 mm are an inch by definition (international yard and pound agreement, 1959). The medium size fits
+    21 cm, 8.27 in, on the card as where a size is chosen; 3 5/8 in across are 92 mm.
+    """
+    ida.send("measured", 1, what="width", mm=92, spot="0.3.2")
+    assert {fact.label: fact.text for fact in card(ida.desk).facts}["Fits"] == "21 cm hand"
+    notebook = session.get(Notebook, ida.notebook_id)
+    assert notebook is not None
+    notebook.units = "in"
+    session.add(notebook)
+    found = card(ida.desk)
+    assert {fact.label: fact.text for fact in found.facts}["Fits"] == "8 1/4 in hand"
+    assert found.measured == ("Glove one 3.6 in wide at Rnd 4 of the Cuff",)
+    assert (length_text(92, "cm"), length_text(184.15, "in"), length_text(254, "in")) == (
+        "9.2 cm", "7.25 in", "10 in",
     )  # fmt: skip
 
 

@@ -406,3 +406,28 @@ def test_widths_and_weights_are_held_against_the_stitches(ida: Maker) -> None:
     assert long.startswith("20 double crochet would take about 3")
     assert long.endswith(", not 330 m. Is it so?")
     assert asked(ida, "sampled", 0, what="counted", stitch="dc", count=20, metres=3.3) == ()
+
+
+def test_round_one_past_reason_is_measured_again_and_moves_nothing(ida: Maker) -> None:
+    """15 cm too tight on a hand of 20 cm, said to be so all the same: 5 cm around is no ring of 28 chains."""
+    ida.send("hand", 0, **HAND)
+    ida.settle(28, "medium")
+    before = card(ida).answer
+    ida.send("felt", 0, foundation=28, verdict="too tight", by_mm=150)
+    found = card(ida)
+    assert found.answer == before
+    assert found.after is not None
+    assert found.after.says.startswith("15 cm too tight would leave only 4 cm around, for a hand of 20 cm.")
+
+
+def test_the_width_is_asked_for_where_it_says_something(ida: Maker) -> None:
+    """With the thumb made, the last round that is as far around as the foundation is the bottom edging's."""
+    ida.settle(28, "medium")
+    assert measuring.round_to_measure(ida.desk) is None
+    ida.make(1, 3, 4, 2)
+    asked_at = measuring.round_to_measure(ida.desk)
+    assert asked_at is not None
+    assert (asked_at.section_title, ida.desk.making.pieces[1].worked[-1] == asked_at.spot) == (
+        "Bottom edging",
+        False,
+    )

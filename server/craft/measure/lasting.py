@@ -24,6 +24,7 @@ from server.craft.text.tree import Pattern
 
 OTHER_GLOVE = 0.02  # judgement: two gloves of one hand differ by about so much
 MORE_ROUNDS = 40  # how many more rounds than planned are tried
+NOTHING_G = 0.05  # less is no yarn on any scale
 SOON = 2  # rounds ahead of the middle of the yarn at which it is said once more
 
 Verdict = Literal["enough", "enough if", "not enough"]
@@ -341,6 +342,10 @@ def _says(
 ) -> Iterator[str]:
     both = f"both {at_hand.noun}s" if at_hand.pieces == 2 else "the piece"
     takes = f"{both} still take{'' if at_hand.pieces == 2 else 's'} about {grams_text(max(need.middle, 0.0))}"
+    if need.high < NOTHING_G:
+        made = f"Both {at_hand.noun}s are made" if at_hand.pieces == 2 else "The piece is made"
+        yield f"{made}: {grams_text(at_hand.left_g)} are over."
+        return
     if verdict == "enough":
         yield f"Enough for {both}: about {grams_text(over)} over."
     elif verdict == "enough if":

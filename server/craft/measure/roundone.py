@@ -77,7 +77,7 @@ def after_round_one(
     smaller = felt == "too loose"
     wanted = hand_mm * (1 + ease)
     around = wanted + by if smaller else max(wanted - by, 0.0)
-    if not LEAST * hand_mm <= around <= MOST * hand_mm:
+    if not may_be_around(around, hand_mm):
         says = f"{would_be(by, felt, around, hand_mm, units)} {MEASURE_AGAIN}"
         return RoundOne(around / hand_mm - 1, None, None, says)
     ways = [
@@ -99,6 +99,11 @@ def after_round_one(
     if feel_of(best.ease) != "right":
         says += " Neither comes out right by itself: try on again after it." if other is not None else ""
     return RoundOne(now, best, other, says)
+
+
+def may_be_around(ring_mm: float, hand_mm: float) -> bool:
+    """Whether a ring may go around that hand: from half of it to twice."""
+    return LEAST * hand_mm <= ring_mm <= MOST * hand_mm
 
 
 def would_be(by_mm: float, felt: str, ring_mm: float, hand_mm: float, units: Units) -> str:

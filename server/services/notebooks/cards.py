@@ -11,11 +11,13 @@ from server.craft import making as craft
 from server.craft.making.spots import fit_of, order, section_of
 from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import at_words, foundation_words, hook_words, shown
+from server.craft.measure.lengths import length_text
 from server.craft.text.printer import header_lines
 from server.services.notebooks.desk import Desk, Units, piece_name
+from server.services.notebooks.numbers import CM_PER_INCH, hand_length
 
-MM_PER_CM, MM_PER_IN = 10, 25.4
 FROM_HEADER = ("Yarn", "Gauge", "Fits")
+ONE_LENGTH = re.compile(r"(\d+(?:\.\d+)?) ?(cm|in)\b(.*)")
 BY_SIZE = re.compile(r"([\d.]+) \(([\d., ]+)\)")
 
 
@@ -141,8 +143,18 @@ def _facts(desk: Desk, numbers: Sequence[int], header: dict[str, str]) -> Iterat
     for name in FROM_HEADER:
         line = desk.pattern.header.line(name)
         text = header.get(name, "") if name == "Gauge" or line is None else _of_size(desk, line.value)
+        if name == "Fits":
+            text = _in_her_units(text, desk.units)
         if text:
             yield CardFact("Tension" if name == "Gauge" and desk.terms == "UK" else name, text)
+
+
+def _in_her_units(fits: str, units: Units) -> str:
+    """ "18 cm hand" is "7 in hand" to who reads inches; more than one length stays as it is written."""
+    if (found := ONE_LENGTH.fullmatch(fits)) is None or (found[2] == "cm") == (units == "cm"):
+        return fits
+    length_cm = float(found[1]) if found[2] == "cm" else round(float(found[1]) * CM_PER_INCH, 1)
+    return f"{hand_length(length_cm, units)}{found[3]}"
 
 
 def _of_size(desk: Desk, text: str) -> str:
@@ -244,16 +256,9 @@ def _measured(desk: Desk, numbers: Sequence[int]) -> Iterator[str]:
             piece.measures.items(), key=lambda each: (order(each[0][1]), each[0][0])
         ):
             across = "wide" if what == "width" else "long"
-            yield f"{name} {length_words(mm, desk.units)} {across} at {at_words(desk.plan(number), spot)}"
+            yield f"{name} {length_text(mm, desk.units)} {across} at {at_words(desk.plan(number), spot)}"
         for spot in sorted(piece.weights, key=order)[-1:]:
             yield f"{name} {piece.weights[spot]:g} g"
-
-
-def length_words(mm: float, units: Units) -> str:
-    """A length as she reads it: "9.2 cm", "3.6 in"."""
-    if units == "in":
-        return f"{round(mm / MM_PER_IN, 1):g} in"
-    return f"{round(mm / MM_PER_CM, 1):g} cm"
 
 
 def _notes(desk: Desk, numbers: Sequence[int]) -> Iterator[tuple[str, str]]:

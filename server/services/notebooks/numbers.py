@@ -64,7 +64,7 @@ def sizes(desk: Desk) -> tuple[SizeChoice, ...]:
         SizeChoice(
             name=name,
             foundation=_at(header.foundations, place),
-            fits=_length(_at(header.fits_cm, place), desk.units),
+            fits=hand_length(_at(header.fits_cm, place), desk.units),
             hook_mm=_at(header.hook_mm, place),
         )
         for place, name in enumerate(names)
@@ -252,7 +252,8 @@ def _at(values: tuple[T, ...], place: int) -> T | None:
     return values[place] if place < len(values) else values[0] if len(values) == 1 else None
 
 
-def _length(length_cm: float | None, units: str) -> str:
+def hand_length(length_cm: float | None, units: str) -> str:
+    """A hand that a size fits: "18 cm", "7 1/4 in"; empty for none."""
     if length_cm is None:
         return ""
     if units == "cm":

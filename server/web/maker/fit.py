@@ -28,8 +28,8 @@ router = APIRouter()
 class FitPage:
     """Context of maker/fit.html.
 
-    worked      words for the rounds of glove one that stand, to measure at; empty where none do
-    spot        the last of them
+    worked      words for the last round of glove one that goes all around, to measure at; empty for none
+    spot        its place
     """
 
     nav: PartNav
@@ -103,7 +103,7 @@ def _page(request: Request, session: ReadSession, desk: Desk, what: Said = NOTHI
     foundation = numbers.foundation if numbers else None
     if foundation is None and card.answer is not None:
         foundation = card.answer.recommended.foundation
-    last = desk.plan(1).round_at(one.worked[-1]) if one.worked and numbers else None
+    last = measuring.round_to_measure(desk)
     context = FitPage(
         nav=part_nav(desk, "fit"),
         form=facts(desk),

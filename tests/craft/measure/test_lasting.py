@@ -212,3 +212,8 @@ def test_socks_are_no_gloves_and_a_hat_is_one() -> None:
     assert "glove" not in " ".join(will_it_last(socks).says)
     hat = will_it_last(YarnAtHand(PATTERN, Numbers(24), BY, SURE, 5, frozenset(SPOTS[:5]), pieces=1))
     assert "glove" not in " ".join(hat.says)
+
+
+def test_a_pair_that_is_made_needs_nothing_more() -> None:
+    done = _lasts(28, one=len(SPOTS), two=len(SPOTS))
+    assert done.says == ("Both gloves are made: 28 g are over.",)

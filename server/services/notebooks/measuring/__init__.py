@@ -1,7 +1,13 @@
 """Fit and yarn in a maker's notebook: how many chains, and is there enough."""
 
 from server.services.notebooks.measuring.asking import questions
-from server.services.notebooks.measuring.facts import Told, is_for_a_hand, part_to_measure_for, told
+from server.services.notebooks.measuring.facts import (
+    Told,
+    is_for_a_hand,
+    part_to_measure_for,
+    round_to_measure,
+    told,
+)
 from server.services.notebooks.measuring.fitcard import (
     FitCard,
     Neighbour,
@@ -15,6 +21,6 @@ from server.services.notebooks.measuring.yarnline import YarnLine, yarn_line
 
 __all__ = [
     "CakePart", "FitCard", "Instead", "Neighbour", "Told", "YarnCard", "YarnLine", "cake_parts", "fit_card",
-    "hook_in_hand", "instead", "is_for_a_hand", "part_to_measure_for", "questions", "recommended", "split",
-    "told", "yarn_card", "yarn_line",
+    "hook_in_hand", "instead", "is_for_a_hand", "part_to_measure_for", "questions", "recommended",
+    "round_to_measure", "split", "told", "yarn_card", "yarn_line",
 ]  # fmt: skip

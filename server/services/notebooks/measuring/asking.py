@@ -14,7 +14,7 @@ from server.craft.measure.gauge import Gauge, any_gauge, swatch
 from server.craft.measure.hands import ask_again
 from server.craft.measure.lengths import MM_PER_INCH, Units, gauge_text, length_text, weight_text
 from server.craft.measure.quantities import grams_text, label_text, yarn_range_text, yarn_text
-from server.craft.measure.roundone import LEAST, MOST, would_be
+from server.craft.measure.roundone import may_be_around, would_be
 from server.craft.measure.stated_yarn import header_gauge, read_yarn
 from server.craft.measure.updating import Known, chains_text, updated
 from server.craft.measure.yarnlength import stitch_mm
@@ -130,7 +130,7 @@ def _tried(asking: _Asking, values: Values) -> list[str]:
     by_mm, verdict = values.get("by_mm"), values["verdict"]
     if by_mm is not None:
         ring = hand_mm + (by_mm if verdict in ("too long", "too loose") else -by_mm)
-        if not LEAST * hand_mm <= ring <= MOST * hand_mm:
+        if not may_be_around(ring, hand_mm):
             asked.append(f"{would_be(by_mm, verdict, ring, hand_mm, units)} Is it so?")
     return asked
 

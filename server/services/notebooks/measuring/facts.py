@@ -23,6 +23,7 @@ from server.craft.measure.gauge import Gauge, any_gauge, swatch
 from server.craft.measure.hands import Hand, aged_hand, guessed_hand, measured_hand, sized_hand
 from server.craft.measure.lengths import Units
 from server.craft.measure.putup import PutUp
+from server.craft.measure.roundone import may_be_around
 from server.craft.measure.stated_yarn import header_gauge, read_yarn
 from server.craft.measure.updating import EASE, MeasuredWidth, Observation, TriedOn
 from server.craft.measure.yarntable import YarnCategory, yarn_category
@@ -209,11 +210,18 @@ def seen(desk: Desk, told: Told) -> tuple[Observation, ...]:
     ]
     felt = {"too loose": "too long", "too tight": "too short", "right": "fits"}
     for each in told.felt:
-        if each.get("hook_mm") not in (None, hook_mm):
+        if each.get("hook_mm") not in (None, hook_mm) or not _is_telling(each, hand_of(told.hand)):
             continue
         verdict: Any = felt[each["verdict"]]
         found.append(TriedOn(each["foundation"], verdict, each.get("by_mm")))
     return (*found, *(width for _, width in widths(desk)))
+
+
+def _is_telling(felt: Values, hand: Hand) -> bool:
+    """Whether round one may have felt so on that hand: else it is to be measured again first."""
+    by_mm = felt.get("by_mm") or 0.0
+    ring = hand.around_mm + (by_mm if felt["verdict"] == "too loose" else -by_mm)
+    return may_be_around(ring, hand.around_mm)
 
 
 def widths(desk: Desk) -> list[tuple[str, MeasuredWidth]]:
@@ -234,6 +242,20 @@ def widths(desk: Desk) -> list[tuple[str, MeasuredWidth]]:
                 flat = desk.pattern.header.worked == "rows"
                 found.append((spot, MeasuredWidth(piece.numbers.foundation, mm, flat)))
     return sorted(found, key=lambda each: order(each[0]))
+
+
+def round_to_measure(desk: Desk) -> PlanRound | None:
+    """The last round of glove one that stands and is as far around as the foundation; None where none is."""
+    piece = desk.making.pieces[1]
+    foundation = piece.numbers.foundation if piece.numbers is not None else None
+    if foundation is None:
+        return None
+    plan = desk.plan(1)
+    for spot in reversed(piece.worked):
+        planned = plan.round_at(spot)
+        if planned is not None and goes_all_around(planned, foundation, desk.pattern.header):
+            return planned
+    return None
 
 
 def goes_all_around(planned: PlanRound, foundation: int, header: Header) -> bool:

@@ -9,7 +9,6 @@ from sqlmodel import Session
 
 from server.craft import making as craft
 from server.craft.making import worn
-from server.craft.making.twinwords import at_words
 from server.craft.measure.counts import AllowedCounts
 from server.craft.measure.fitting import Choice, FitAnswer, choice, recommend
 from server.craft.measure.hands import Hand
@@ -32,7 +31,6 @@ from server.services.notebooks.measuring.facts import (
     request_of,
     told,
     told_with_hand,
-    widths,
 )
 
 __all__ = ["FitCard", "Neighbour", "Seen", "fit_card", "hook_in_hand", "put_up_of"]
@@ -149,11 +147,6 @@ def hook_in_hand(desk: Desk) -> float | None:
     if settled is not None and settled.foundation is not None:
         return hook_at(header, settled.foundation)
     return header.hook_mm[0] if header.hook_mm else None
-
-
-def measured_at(desk: Desk) -> tuple[str, ...]:
-    """Where widths were measured that count, in words."""
-    return tuple(at_words(desk.plan(1), spot) for spot, _ in widths(desk))
 
 
 def _rows(desk: Desk, answer: FitAnswer) -> tuple[Neighbour, ...]:

@@ -10,7 +10,7 @@ from server.craft import making as craft
 from server.craft.making.twinwords import at_words
 from server.craft.measure.beliefs import Range
 from server.craft.measure.hooks import hook_text
-from server.craft.measure.lasting import Lasting, will_it_last
+from server.craft.measure.lasting import NOTHING_G, Lasting, will_it_last
 from server.craft.measure.lengths import Units, weight_text
 from server.craft.measure.needing import YarnNeed, yarn_need
 from server.craft.measure.quantities import label_text
@@ -99,6 +99,8 @@ def _left_words(told: Told, state: Reckoned) -> str:
 def _needed_words(lasting: Lasting | None) -> str:
     if lasting is None:
         return ""
+    if lasting.need_g.high < NOTHING_G:
+        return "Nothing more."
     low, high = max(math.floor(lasting.need_g.low), 0), max(math.ceil(lasting.need_g.high), 0)
     return f"About {round(max(lasting.need_g.middle, 0.0))} g; nine times in ten {low} to {high} g."
 
