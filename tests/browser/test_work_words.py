@@ -13,7 +13,16 @@ from server.storage.sessions import writing
 from tests.browser.conftest import OpenPage
 from tests.services.story import CROWN, SLIPWAY, Maker, make_along
 
-REGIONS = ("work-place", "work-news", "work-round", "work-matter", "work-bar", "work-asides", "work-tools")
+REGIONS = (
+    "work-place",
+    "work-said",
+    "work-news",
+    "work-round",
+    "work-matter",
+    "work-bar",
+    "work-asides",
+    "work-tools",
+)
 SHEETS = ("out", "note", "count", "place", "hook", "several", "measure")
 
 
@@ -86,6 +95,13 @@ def two_meant(maker: Maker) -> None:
         maker.send("accepted", 0, difference=difference.key)
 
 
+def taken_back_of_two(maker: Maker) -> None:
+    in_cuff(maker)
+    maker.work(1)
+    maker.work_elsewhere(1, "0.3.3")
+    maker.send("undo", 1, entry=maker.desk.log[-1].entry.id)
+
+
 def taken_back(maker: Maker) -> None:
     in_cuff(maker)
     last = maker.desk.log[-1].entry.id
@@ -114,6 +130,7 @@ def words(page: Page) -> dict[str, str]:
     [
         (begun, 1), (in_cuff, 1), (miscounted, 1), (at_the_gap, 1), (all_worked, 1), (finished, 1),
         (two_begun, 2), (two_stopped, 2), (two_departed, 2), (two_meant, 2), (taken_back, 1), (one_to_go, 1),
+        (taken_back_of_two, 1),
     ],
     ids=lambda value: value.__name__ if callable(value) else "",
 )  # fmt: skip

@@ -11,7 +11,8 @@ from typing import Any
 from sqlmodel import Session, select
 
 from server.services import joining, notebooks
-from server.services.notebooks import Desk, NewEntry
+from server.services.notebooks import Desk, DeviceEntry, NewEntry
+from server.services.notebooks.clocks import iso
 from server.storage.tables import Along, Host, Part, PatternVersion, Project
 
 NOW = datetime(2026, 11, 5, 20, 0, tzinfo=UTC)
@@ -144,6 +145,17 @@ class Maker:
         """Log so many rounds, one after another."""
         for _ in range(rounds):
             self.send("worked", piece, spot=self.next_spot(piece))
+
+    def work_elsewhere(self, piece: int, spot: str) -> None:
+        """Log a round on a device that had no network, a minute after all that is logged here."""
+        self.now += timedelta(minutes=1)
+        last = self.desk.log[-1].entry
+        entry = DeviceEntry(
+            NewEntry(self.fresh_id(), piece, "worked", {"spot": spot}), iso(self.now), 1, last.id
+        )
+        notebooks.receive(
+            self.session, self.notebook_id, self.part_id, [entry], device="tablet", now=self.now
+        )
 
     def end_fit(self, piece: int) -> int:
         """End the rounds to fit at hand; how many they were."""

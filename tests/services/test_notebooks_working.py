@@ -98,6 +98,21 @@ def test_the_last_entry_has_words(ida: Maker) -> None:
     assert notebooks.working(ida.desk, 1).undo_words == "ended after Cuff, Rnd 3"
 
 
+def test_a_round_that_two_devices_logged_stands_when_one_of_them_takes_it_back(ida: Maker) -> None:
+    ida.work(1, 4)
+    ida.work_elsewhere(1, "0.3.1")
+    last = notebooks.working(ida.desk, 1).undo
+    assert last is not None
+    ida.send("undo", 1, entry=last.entry.id)
+    view = notebooks.working(ida.desk, 1)
+    assert view.redo_words == "Cuff, Rnd 3 logged. It was logged twice and is still there"
+    assert view.undo is not None
+    ida.send("undo", 1, entry=view.undo.entry.id)
+    view = notebooks.working(ida.desk, 1)
+    assert view.redo_words == "Cuff, Rnd 3 logged"
+    assert view.done == 2
+
+
 def test_glove_two_shows_what_glove_one_did_and_stops_there(ida: Maker) -> None:
     ida.send("hook", 1, hook_mm="5")
     ida.work(1, 5)

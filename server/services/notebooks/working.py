@@ -154,7 +154,7 @@ def working(desk: Desk, piece: int) -> Working:
         pace=craft.pace((logged.entry for logged in desk.log), piece),
         ahead=ahead(desk, piece),
         redo=redo,
-        redo_words=entry_words(desk, back) if back else "",
+        redo_words=_redo_words(desk, back) if back else "",
     )
 
 
@@ -201,6 +201,14 @@ def entry_words(desk: Desk, logged: Logged) -> str:
         "weighed": f"weighed at {at}",
     }
     return words.get(entry.kind) or fitshapes.words(entry.kind, values)
+
+
+def _redo_words(desk: Desk, back: Logged) -> str:
+    """What was taken back. A round that two devices logged, not knowing of each other, still stands."""
+    words = entry_words(desk, back)
+    worked = desk.making.pieces[back.entry.piece].worked
+    twice = back.entry.kind == "worked" and back.entry.values.get("spot") in worked
+    return f"{words}. It was logged twice and is still there" if twice else words
 
 
 def _ended_words(desk: Desk, entry: craft.Entry) -> str:

@@ -62,7 +62,7 @@ export function viewOf(carried, entries, making, piece) {
     undo: undo(carried, plan, entries, piece),
     ...pace(entries, piece),
     ahead: ahead(own, plan, at),
-    redo: redo(carried, plan, entries, piece),
+    redo: redo(carried, own, plan, entries, piece),
     stops: round ? stops(round, full) : [],
     strip: strip(making, piece, at, stand),
     before: before && {
@@ -200,11 +200,14 @@ function undo(carried, plan, entries, piece) {
 }
 
 /** The undo that was made last in that piece, which can be undone in its turn, and what it took back. */
-function redo(carried, plan, entries, piece) {
+function redo(carried, own, plan, entries, piece) {
   const ofPiece = distinct(entries).filter((entry) => entry.piece === piece), last = ofPiece.at(-1);
   if (last?.kind !== "undo") return null;
   const back = ofPiece.find(({ id, kind }) => id === last.values.entry && kind !== "undo");
-  return back ? { id: last.id, words: entryWords(carried, plan, back) } : null;
+  if (!back) return null;
+  // A round that two devices logged, not knowing of each other, still stands.
+  const twice = back.kind === "worked" && own.worked.includes(back.values.spot);
+  return { id: last.id, words: `${entryWords(carried, plan, back)}${twice ? ". It was logged twice and is still there" : ""}` };
 }
 
 /** An entry in a few words, such as "Cuff, Rnd 4 logged"; `plan` is its piece's. */

@@ -100,7 +100,7 @@ function carryOut({ kind, piece: of, values, id }) {
   draw();
   const view = viewNow(), last = view?.undo?.words ?? "";
   if (kind === "undo") {
-    if (undone && undone.id === values.entry) answer(`Taken back: ${undone.words}.`, true, putBack(entry.id));
+    if (undone && undone.id === values.entry) answer(`Taken back: ${view?.redo?.words ?? undone.words}.`, true, putBack(entry.id));
     else answer(`Put back: ${last}.`);
   } else if (kind === "counted") {
     const said = view?.counted.at(-1);
