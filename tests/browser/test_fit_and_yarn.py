@@ -112,3 +112,32 @@ def test_a_hand_by_keyboard_alone_and_without_scripts(notebook: Notebook) -> Non
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("How many chains")
     expect(page.locator(".fit-by")).to_contain_text("Glove size 7 (S)")
+
+
+def test_what_is_asked_or_refused_in_a_form_far_down_is_in_sight(notebook: Notebook) -> None:
+    """The page comes back at the form that was sent, not at its top; without scripts, too."""
+    page = notebook.opened(scripts=False)
+    for path, form, field, typed, button, to in (
+        ("fit", "A ring was tried on", "#tried-by", "banana", "Write the try-on down", "#tried-by"),
+        ("fit", "How round one feels", "#felt-by", "19", "Say what to do", "text=It is so: write it down"),
+        (
+            "yarn",
+            "Glove one on the scale",
+            "#weighed-1",
+            "900",
+            "Write the weight down",
+            "text=It is so: write",
+        ),
+        ("yarn", "Your yarn, where it is not", "#ball-grams", "50", "Write the yarn down", "#ball-metres"),
+    ):
+        page.goto(f"{notebook.part}/{path}")
+        page.locator("summary", has_text=form).click()
+        for verdict in page.locator("details[open]").get_by_label("too long").all():
+            verdict.check()
+        for verdict in page.locator("details[open]").get_by_label("too tight").all():
+            verdict.check()
+        page.locator(field).fill(typed)
+        page.get_by_role("button", name=button).click()
+        expect(page.locator(to)).to_be_focused()
+        expect(page.locator(to)).to_be_in_viewport()
+        expect(page.locator(field)).to_have_value(typed)
