@@ -200,3 +200,18 @@ def test_minutes_that_are_none(ida: TestClient, part_id: int, typed: str) -> Non
 def test_a_settings_cookie_that_cannot_be_read_is_no_harm(ida: TestClient, part_id: int, kept: str) -> None:
     ida.cookies.set("evenhand_work", kept.encode("ascii", "replace").decode())
     assert headline(at_work(ida, part_id)) == "Foundation rnd"
+
+
+def test_rounds_to_fit_are_called_so_where_the_section_has_more(
+    engine: Engine, client: TestClient, part_id: int
+) -> None:
+    """The cuff has two rounds before those to fit: five are worked, three of them to fit."""
+    with writing(engine) as session:
+        maker = Maker(session, part_id)
+        maker.settle(28, "medium")
+        maker.make(1, 3, 2)
+        maker.work(2, 6)
+    client.cookies.set("evenhand_notebooks", maker.secret)
+    page = look(client, f"/notebook/{part_id}/piece/2")
+    assert page.one("h1").text == "3 rounds to fit, as in glove one"
+    assert "5 rounds of Cuff worked" in page.text

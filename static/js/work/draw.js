@@ -90,9 +90,9 @@ function round(page, view) {
       strip(page, view),
     ];
   }
-  const { done, other } = view.fit;
+  const { done, other } = view.fit, all = done === view.strip.filter((each) => each.state === "worked").length;
   const as = other === done ? `, as in ${page.one}` : other !== null ? `; ${page.one} has ${other}` : "";
-  return [title(figure("round-figure", done), " ", figure("round-word", `${done === 1 ? "round" : "rounds"}${as}`)), strip(page, view)];
+  return [title(figure("round-figure", done), " ", figure("round-word", `${done === 1 ? "round" : "rounds"}${all ? "" : " to fit"}${as}`)), strip(page, view)];
 }
 
 function strip(page, view) {
