@@ -14,6 +14,7 @@ const AS_KEPT = { ignoreVary: true };
 const NOT_SENT = "not-sent"; // the line of the offline page that says so
 const PIECE = /^\/notebook\/\d+\/piece\/[12]$/; // drawn from the device's own log, however old the page is
 const PATIENCE_MS = 600; // another page that is kept is shown, where the network takes longer
+const LATE = "late";
 const SENT_MS = 10_000; // what is asked for so soon after a form was sent is its answer
 let sentAtMs = 0;
 
@@ -31,12 +32,21 @@ addEventListener("fetch", (event) => {
   if (asked && (SECRET_LINK.test(pathname) || (sent && ANOTHER_NOTEBOOK.test(pathname)))) {
     event.respondWith(anotherNotebook(event));
   } else if (asked && sent && ours) {
-    sentAtMs = Date.now();
-    event.respondWith(fetch(request).catch(() => offlinePage(NOT_SENT)));
+    event.respondWith(sendForm(request));
   } else if (sent) return;
   else if (/^\/(static|js)\//.test(pathname)) event.respondWith(fromShell(request));
   else if (asked && ours) event.respondWith(page(event));
 });
+
+async function sendForm(request) {
+  try {
+    return await fetch(request);
+  } catch {
+    return offlinePage(NOT_SENT);
+  } finally {
+    sentAtMs = Date.now(); // however long it took
+  }
+}
 
 /** What changes the notebook at hand: no page of the one before is shown after it. */
 async function anotherNotebook(event) {
@@ -86,13 +96,15 @@ async function page(event) {
   const kept = WORK.test(pathname) ? await (await caches.open(PAGES)).match(pathname, AS_KEPT) : undefined;
   const asked = WORK.test(pathname) && !search ? fetched(event.request) : fetch(event.request);
   if (!kept) return asked.catch(() => offlinePage());
-  if (PIECE.test(pathname) && !search && Date.now() - sentAtMs > SENT_MS) {
+  const waitedFor = search || Date.now() - sentAtMs < SENT_MS; // as it was kept, it would be another page
+  if (PIECE.test(pathname) && !waitedFor) {
     event.waitUntil(asked.then(() => tellFresh(event.resultingClientId, pathname)).catch(() => undefined));
     return asKept(pathname, kept);
   }
   event.waitUntil(asked.catch(() => undefined));
-  const late = new Promise((resolve) => setTimeout(resolve, PATIENCE_MS));
+  const late = new Promise((resolve) => { if (!waitedFor) setTimeout(resolve, PATIENCE_MS, LATE); });
   const answer = await Promise.race([asked.catch(() => undefined), late]);
+  if (answer === LATE) return asKept(pathname, kept, "The network is slow just now");
   return answer && answer.status < 500 ? answer : asKept(pathname, kept);
 }
 
@@ -100,10 +112,10 @@ async function page(event) {
  * A page that was kept: its forms get ids of their own, so that none makes the entry of an earlier showing. The round
  * at hand is shown from the device's own log; another page is as it was, and says so.
  */
-async function asKept(pathname, kept) {
+async function asKept(pathname, kept, why = "No network just now") {
   const fresh = await changed(kept, /(name="id" value=")[^"]*/g, (_, before) => before + crypto.randomUUID());
   if (PIECE.test(pathname)) return changed(fresh, 'id="work"', 'id="work" data-kept');
-  const asItWas = `No network just now: this page is as it was ${ago(Date.parse(kept.headers.get("Date")))}.`;
+  const asItWas = `${why}: this page is as it was ${ago(Date.parse(kept.headers.get("Date")))}.`;
   return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${asItWas}</p>`);
 }
 

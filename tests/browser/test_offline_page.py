@@ -181,15 +181,15 @@ def test_a_first_visit_keeps_the_page_at_hand_and_an_entry_brings_the_rest(
 
 
 class Held:
-    """An application whose working pages do not answer while they are held."""
+    """An application whose working pages (or others) do not answer while they are held."""
 
-    def __init__(self, app: FastAPI) -> None:
-        self.app = app
+    def __init__(self, app: FastAPI, pages: str = "/piece/") -> None:
+        self.app, self.pages = app, pages
         self.held = threading.Event()
         self.asked = threading.Event()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] == "http" and "/piece/" in scope["path"]:
+        if scope["type"] == "http" and self.pages in scope["path"]:
             self.asked.set()
             while self.held.is_set():
                 await asyncio.sleep(0.02)
@@ -224,6 +224,43 @@ def test_a_later_visit_is_shown_at_once_and_brought_up_to_date(
     held.held.clear()
     expect(page.locator("#work-newer")).to_contain_text("Version 2 of the pattern is out.")
     expect(page.get_by_role("heading", level=1)).to_have_text("Rnd 8")
+    slow.stop()
+
+
+def test_on_a_slow_network_a_page_as_it_was_is_never_shown_for_another(
+    open_page: OpenPage, notebook: Notebook, app: FastAPI, site: Site
+) -> None:
+    """Her numbers, as kept, are not the page to choose others, nor the answer to what she wrote down."""
+    site.stop()
+    held = Held(app, "/numbers")
+    slow = Site(held)
+    page, numbers = open_page(), f"{slow.url}/notebook/{notebook.part_id}/numbers"
+    page.goto(f"{slow.url}/n/{notebook.secret}")
+    page.goto(slow.url + notebook.page)
+    controlled(page)
+    page.goto(numbers)
+    keeps(page, f"/notebook/{notebook.part_id}/numbers")
+
+    def slowly() -> None:
+        held.held.set()
+        threading.Timer(1.5, held.held.clear).start()
+
+    slowly()
+    page.goto(numbers)
+    expect(
+        page.get_by_text("The network is slow just now: this page is as it was a moment ago.")
+    ).to_be_visible()
+    page.wait_for_timeout(1500)
+    slowly()
+    page.goto(f"{numbers}?change=1")
+    expect(page.get_by_text("this page is as it was")).to_have_count(0)
+    expect(page.get_by_role("link", name="Leave it as it is")).to_be_visible()
+    page.goto(numbers)
+    page.get_by_label("Another size in mm").fill("4.25")
+    slowly()
+    page.get_by_role("button", name="Write this hook down").click()
+    expect(page.get_by_text("Written down: 4.25 mm")).to_be_visible()
+    expect(page.get_by_text("this page is as it was")).to_have_count(0)
     slow.stop()
 
 
