@@ -116,7 +116,10 @@ def test_lengths_in_her_unit(ida: Maker, session: Session) -> None:
     notebook.units = "in"
     session.add(notebook)
     found = card(ida.desk)
-    assert {fact.label: fact.text for fact in found.facts}["Fits"] == "8 1/4 in hand"
+    facts = {fact.label: fact.text for fact in found.facts}
+    assert facts["Fits"] == "8 1/4 in hand"
+    assert facts["Gauge"] == "14 sts and 9 rnds = 10 cm (14.2 stitches in 4 in)"
+    assert facts["Yarn"] == "4 medium, 150 m (164 yd), 100 g = 170 m (185.9 yd)"
     assert found.measured == ("Glove one 3.6 in wide at Rnd 4 of the Cuff",)
     assert (length_text(92, "cm"), length_text(184.15, "in"), length_text(254, "in")) == (
         "9.2 cm", "7.25 in", "10 in",

@@ -11,14 +11,15 @@ from server.craft.fabric import Numbers, work
 from server.craft.fabric.keeping import Cache
 from server.craft.measure.calibrating import calibrated
 from server.craft.measure.gauge import Gauge, pattern_gauge
-from server.craft.measure.lengths import Units
+from server.craft.measure.lengths import Units, gauge_text
 from server.craft.measure.needing import YarnNeed, yarn_need
 from server.craft.measure.putup import LENGTH, NUMBER, WEIGHT, PutUp, grams_of, metres_of, read_put_up
-from server.craft.measure.quantities import yarn_text
+from server.craft.measure.quantities import label_text, yarn_text
 from server.craft.measure.yarnlength import piece_yarn, setting
 from server.craft.measure.yarntable import YarnCategory, yarn_categories, yarn_category
 from server.craft.text.tree import Header, Pattern
 
+INCHES = re.compile(r"\d\s*(?:in\b|inch|[\"”″])", re.IGNORECASE)
 BY_SIZE = rf"{NUMBER}((?:[\s,]*[(\[][\d.,\s]+[)\]])*)\s*"
 LENGTH_LIST = re.compile(BY_SIZE + r"(m|metres?|meters?|yds?|yards?)\b", re.IGNORECASE)
 WEIGHT_LIST = re.compile(BY_SIZE + r"(g|gr|grams?|oz|ounces?)\b", re.IGNORECASE)
@@ -81,6 +82,28 @@ def read_yarn(line: str) -> StatedYarn:
         tuple(_by_size(WEIGHT_LIST, rest, grams_of)),
         put_up,
     )
+
+
+def gauge_in(header: Header, units: Units) -> str:
+    """The stated gauge in hers, to stand behind the pattern's own: " (18.3 stitches in 4 in)"; empty where
+    the pattern has it so.
+    """
+    line, gauge = header.line("Gauge"), header_gauge(header)
+    if line is None or gauge is None or bool(INCHES.search(line.value)) == (units == "in"):
+        return ""
+    return f" ({gauge_text(gauge.stitches, units)})"
+
+
+def yarn_in(text: str, units: Units) -> str:
+    """A yarn line with each length in hers behind it, where it is in the other: "50 g = 125 m (136.7 yd)"."""
+
+    def both(found: re.Match[str]) -> str:
+        yards = found[2].lower().startswith("y")
+        if yards == (units == "in"):
+            return found[0]
+        return f"{found[0]} ({label_text(metres_of(found[1], found[2]), units)})"
+
+    return re.sub(LENGTH, both, text, flags=re.IGNORECASE)
 
 
 def own_units(header: Header) -> Units:

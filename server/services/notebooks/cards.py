@@ -12,6 +12,7 @@ from server.craft.making.spots import fit_of, order, section_of
 from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import at_words, foundation_words, hook_words, shown
 from server.craft.measure.lengths import length_text
+from server.craft.measure.stated_yarn import gauge_in, yarn_in
 from server.craft.text.printer import header_lines
 from server.services.notebooks.desk import Desk, Units, piece_name
 from server.services.notebooks.numbers import CM_PER_INCH, hand_length
@@ -145,6 +146,10 @@ def _facts(desk: Desk, numbers: Sequence[int], header: dict[str, str]) -> Iterat
         text = header.get(name, "") if name == "Gauge" or line is None else _of_size(desk, line.value)
         if name == "Fits":
             text = _in_her_units(text, desk.units)
+        elif name == "Yarn":
+            text = yarn_in(text, desk.units)
+        elif text:
+            text += gauge_in(desk.pattern.header, desk.units)
         if text:
             yield CardFact("Tension" if name == "Gauge" and desk.terms == "UK" else name, text)
 

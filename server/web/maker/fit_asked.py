@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from server.craft.measure.handtables import child_ages, glove_sizes
-from server.craft.measure.stated_yarn import header_gauge
+from server.craft.measure.stated_yarn import gauge_in, header_gauge
 from server.craft.measure.yarntable import YarnCategory, yarn_categories
 from server.services import notebooks
 from server.services.notebooks import Desk, HookChoice, measuring
@@ -189,14 +189,15 @@ def _plain(number: float | None) -> str:
 
 
 def _gauge_page(request: Request, desk: Desk, kept: Mapping[str, str], what: Said = NOTHING_SAID) -> Response:
-    line = desk.pattern.header.line("Gauge")
+    header = desk.pattern.header
+    line = header.line("Gauge")
     context = GaugePage(
         nav=part_nav(desk, "fit"),
         form=facts(desk),
         said=what,
         units=desk.units,
         kept=kept,
-        stated=line.value if line is not None and header_gauge(desk.pattern.header) is not None else "",
+        stated=line.value + gauge_in(header, desk.units) if line and header_gauge(header) else "",
         hooks=notebooks.hook_choices(),
         categories=yarn_categories(),
     )

@@ -9,7 +9,7 @@ from server.craft.measure.fitting import FitRequest
 from server.craft.measure.gauge import pattern_gauge
 from server.craft.measure.hands import measured_hand
 from server.craft.measure.putup import PutUp
-from server.craft.measure.stated_yarn import check_stated, read_yarn
+from server.craft.measure.stated_yarn import check_stated, gauge_in, read_yarn, yarn_in
 from server.craft.measure.substituting import expected_gauge, expected_hook_mm, substituted
 from server.craft.measure.yarntable import yarn_category
 from server.craft.text.reader import read
@@ -86,3 +86,14 @@ def test_another_yarn_moves_hook_gauge_foundation_and_metres() -> None:
     assert same.need.balls is not None
     assert same.need.balls.surely * 85 >= same.need.metres.high
     assert "make a swatch first" in other.gauge.says
+
+
+def test_a_pattern_s_own_figures_stand_in_her_units_too() -> None:
+    """12 in 10 cm are 12.192 in 4 in (101.6 mm); 5 in 1 in are 19.7 in 10 cm; a yard is 0.9144 m."""
+    header = read("Title: A\nGauge: 12 sts and 6.5 rnds = 10 cm\n\n# A\nRnd 1: Ch 3.").pattern.header
+    assert (gauge_in(header, "in"), gauge_in(header, "cm")) == (" (12.2 stitches in 4 in)", "")
+    inches = read("Title: A\nGauge: 20 sts = 4 in\n\n# A\nRnd 1: Ch 3.").pattern.header
+    assert (gauge_in(inches, "in"), gauge_in(inches, "cm")) == ("", " (19.7 stitches in 10 cm)")
+    assert yarn_in("3 light, 84 m, 50 g = 125 m", "in") == "3 light, 84 m (91.9 yd), 50 g = 125 m (136.7 yd)"
+    assert yarn_in("4 medium, 110 yd", "cm") == "4 medium, 110 yd (100.6 m)"
+    assert yarn_in("4 medium, 110 yd", "in") == "4 medium, 110 yd"
