@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from server.craft.fabric.faults import Stuck, fault, several
+from server.craft.fabric.missing import group_begun_in
 from server.craft.fabric.placing import targets
 from server.craft.fabric.repeating import head_skips
 from server.craft.fabric.values import Did, DidRepeat, Doing
@@ -69,6 +70,8 @@ def _begun_by_space(work: Working) -> bool:
 def _left(work: Working, first: int, limit: int, *, to_space: bool) -> list[str]:
     """Names of the places left; stitches passed on the way to a space are not."""
     passed = {position % work.size for position in work.all_skipped()} | work.travelled
+    if first < limit:
+        passed |= group_begun_in(work)
     left: list[str] = []
     for position in range(first, limit):
         index = position % work.size

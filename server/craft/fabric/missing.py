@@ -77,3 +77,15 @@ def passed(work: Working, place: Place, to: int, span: Span) -> None:
         name = "foundation ch" if ring.atoms[over[0] % work.size].kind == "foundation" else "st"
         verb = "is" if len(over) == 1 else "are"
         work.report(fault(rules.PASSED, span, passed=f"{several(len(over), name)} {verb}"))
+
+
+def group_begun_in(work: Working) -> set[int]:
+    """Indices of the group in whose center stitch the round began: its other places are passed with it."""
+    if work.begun is None or not work.size:
+        return set()
+    size, index = work.size, work.begun.base_start % work.size
+    for group in work.ring.groups:
+        center = work.ring.center(group)
+        if center is not None and center[0] == center[1] and (group.start + center[0]) % size == index:
+            return {(group.start + offset) % size for offset in range(group.length)}
+    return set()

@@ -374,7 +374,7 @@ def is_called(atom: Atom, noun: Noun, edge: str | None = None) -> bool:
     if noun.kind == "edge":
         return True
     if atom.kind in ("side", "underside"):
-        return noun.kind == "ch" and atom.kind == "underside"
+        return False
     if noun.kind == "st":
         return atom.kind in ("stitch", "foundation")
     if noun.kind == "ch":

@@ -287,8 +287,18 @@ class Working:
                 self.gaps.append(Gap(gap.chains, gap.element, gap.before, found.base_start))
                 self.pending_gap = None
             self.position = found.end
+            if target.via is not None and target.via.kind == "group":
+                self._pass_rest(found, target.via)
         self.stood = True
         self.last = target
+
+    def _pass_rest(self, found: Found, group: Noun) -> None:
+        """What is left of a group that is worked into one of its stitches is passed with it."""
+        index = found.end % self.size
+        for one in self.ring.groups:
+            behind = (index - one.start) % self.size
+            if one.name == group.name and behind < one.length:
+                self.skip(range(found.end + 1, found.end + one.length - behind))
 
     def skip(self, positions: Sequence[int]) -> None:
         """Notes places that were just skipped, in order."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from server.craft.text.cursor import Context, Cursor
 from server.craft.text.lexer import Token
@@ -122,7 +123,8 @@ def _numbered(cursor: Cursor) -> tuple[int, ...] | None:
             back = cursor.at
             cursor.take()
             cursor.word("and")
-            cursor.word("rnd")
+            if not cursor.word("rnd") and cursor.is_word("r") and cursor.peek(1).glued:
+                cursor.take()
             if _how_often_ahead(cursor):
                 cursor.at = back
                 return tuple(numbers)
@@ -209,7 +211,9 @@ def _tail(cursor: Cursor, rounds: int, begins: int) -> Tail:
         cursor.peek().kind == "punct" or cursor.is_word(*HOW, *ENDS) or _place_of_join(cursor)
     ):
         cursor.take()
-    if not cursor.done and any(_is_work(token) for token in cursor.tokens[start:]):
+    if not cursor.done and (
+        any(_is_work(token) for token in cursor.tokens[start:]) or _names_round(cursor.tokens[cursor.at :])
+    ):
         raise cursor.unread("nothing more: write the round out where it is another", cursor.here())
     return Tail()
 
@@ -231,6 +235,15 @@ def _pass_last_slip(cursor: Cursor) -> None:
 
 def _is_work(token: Token) -> bool:
     return token.kind in ("stitch", "group") or token.value in ("ch", "sk", "rep")
+
+
+def _names_round(left: Sequence[Token]) -> bool:
+    """Whether a further round is named, `R3`, `rnd 3`, that would be lost."""
+    return any(
+        one.value in ("r", "rnd") and after.kind == "num"
+        for one, after in pairwise(left)
+        if one.kind == "word"
+    )
 
 
 def _place_of_join(cursor: Cursor) -> bool:

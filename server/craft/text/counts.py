@@ -98,7 +98,10 @@ def _only_numbers(inside: list[Token]) -> bool:
 
 def _names_groups(inside: list[Token]) -> bool:
     """`(13 groups)`: nothing that is counted."""
-    return len(inside) == 2 and inside[0].kind == "num" and inside[1].value in ("groups", "sets", "clumps")
+    if not 2 <= len(inside) <= 4 or inside[0].kind != "num":
+        return False
+    between = all(token.kind == "word" or token.value == "-" for token in inside[1:-1])
+    return between and inside[-1].value in ("groups", "sets", "clumps", "clusters")
 
 
 def _bracket_at(tokens: list[Token], opened: int, close: int, context: Context) -> CountLine | None:

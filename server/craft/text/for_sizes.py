@@ -30,9 +30,10 @@ def sizes_named(words: str, names: Sequence[str]) -> tuple[int, ...] | None:
         if not part:
             continue
         index = _index(part, names)
-        if index is None:
+        alike = [at for at, name in enumerate(names) if name.lower().startswith(f"{part} ")]
+        if index is None and not (alike and re.search(r"\bsizes\b", words, re.IGNORECASE)):
             return None
-        found.append(index)
+        found.extend(alike if index is None else [index])
     return tuple(sorted(set(found))) or None
 
 

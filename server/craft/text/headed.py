@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 HEADED = re.compile(
-    r"^\W*(?P<title>(?:thumb|edging|edge|border|trim|cuff|hand|wrist|palm|body|brim|crown|band|finger|top"
+    r"^\W*(?P<title>(?:optional\s+)?(?:thumb|edging|edge|border|trim|cuff|hand|wrist|palm|body|brim|crown|band|finger|top"
     r"|(?:top|bottom|upper|lower|wrist|finger|hand|side)\s+(?:edge|edging|border|trim|band))s?)"
     r"\s*(?::|\s[–—-])\s+(?=\S)",
     re.IGNORECASE,

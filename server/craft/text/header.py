@@ -179,6 +179,9 @@ class HeaderReader:
                 line, "sizes", "a name for each size, smallest first, such as `small (medium, large)`"
             )
             names = (names and tuple(dict.fromkeys(names))) or ("one size",)
+        if foundations and len(foundations) != len(names):
+            whole = size_names(line.value, by_slash=False)
+            names = whole if len(whole) == len(foundations) else names  # `S/M (L/XL)`: two sizes
         if foundations and foundation is not None and len(foundations) != len(names):
             self._differ("Foundation", foundation, len(foundations), len(names))
         return names

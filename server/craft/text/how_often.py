@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from server.craft.text.cursor import Cursor
+from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.instructions import inline, instruction
 from server.craft.text.left import to_last
 from server.craft.text.numbers import number
 from server.craft.text.places import place
 from server.craft.text.terms import alien
-from server.craft.text.tree import Chain, Number, Place, Plain, Skip, Work
+from server.craft.text.tree import Chain, Instruction, Number, Place, Plain, Skip, Work
 
 
 @dataclass(slots=True)
@@ -123,6 +124,48 @@ def _omitting(cursor: Cursor) -> tuple[Work | Chain | Skip, ...]:
     if not left:
         raise cursor.unread("what the last repeat leaves out, such as `omitting last sc`")
     return tuple(left)
+
+
+def ending(cursor: Cursor, body: Sequence[Instruction]) -> tuple[Work | Chain | Skip, ...]:
+    """`, ending with 5 dc in last sc` behind `rep from * around`: what the last repeat leaves out.
+
+    Nothing, and nothing taken, where what it ends with is not how the text begins.
+    """
+    back, known = cursor.at, len(cursor.context.findings)
+    cursor.punct(",", ";")
+    if cursor.word("ending", "end"):
+        cursor.skip_words(("last", "the", "final", "rep", "with", "in"))
+        try:
+            ends = _up_to_stop(cursor)
+        except Unread:
+            ends = []
+        left = [item for item in body[len(ends) :] if isinstance(item, Work | Chain | Skip)]
+        if ends and left and len(ends) + len(left) == len(body) and all(map(_alike, ends, body)):
+            return tuple(left)
+    cursor.at = back
+    del cursor.context.findings[known:]
+    return ()
+
+
+def _up_to_stop(cursor: Cursor) -> list[Instruction]:
+    """What is worked up to the join, or to the end of the sentence."""
+    found: list[Instruction] = []
+    while not cursor.done and not cursor.is_punct(";", ".", "(", "[", "*"):
+        if cursor.is_punct(",") and (cursor.is_word("join", ahead=1) or cursor.peek(1).value == "sl st"):
+            break
+        if cursor.punct(",") or cursor.word("and", "then"):
+            continue
+        made = instruction(cursor)
+        if made is not None:
+            found.append(made)
+    return found
+
+
+def _alike(one: Instruction, other: Instruction) -> bool:
+    """Whether both work as much of the same, wherever it goes."""
+    if isinstance(one, Work) and isinstance(other, Work):
+        return one.stitch == other.stitch and one.times == other.times
+    return one == other
 
 
 def _item_ahead(cursor: Cursor) -> bool:

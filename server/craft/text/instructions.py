@@ -254,6 +254,8 @@ def _into(cursor: Cursor, stitch: str, many: Number, *, stated_many: bool) -> In
     start = cursor.at
     if cursor.word("evenly"):
         cursor.skip_words(("spaced",))
+        if cursor.is_word("each") and "way" in (cursor.peek(1).value, cursor.peek(2).value):
+            cursor.skip_words(("each", "the", "way"))  # `evenly all the way around`
         made = _into(cursor, stitch, many, stated_many=False)
         return _spread_evenly(made, many)
     if cursor.is_word(*row_ends.LEADS) and (ends := row_ends.row_ends(cursor)):

@@ -17,7 +17,7 @@ LABEL_START = re.compile(
     r"|\d+(?:st|nd|rd|th)\s+(?:rounds?|rnds?|rds?|rows?)\b\.\s*(?=[*(\dA-Z])"
     r"|foundation\s+(?:rnd|round|row|chain|ch|rd)\b\s*[:.–—-]?|foundation\s*[:.]"
     r"|(?:(?:all|every|each)\s+(?:the\s+)?)?(?:odd|even)(?:[\s-]*number(?:ed)?)?\s+(?:rounds?|rnds?|rds?|rows?)\b"
-    r"|(?:next|last|final|following)\s+(?:\d{1,3}\s+)?(?:rounds?|rnds?|rds?|rows?)\b\s*(?:\([^()\d]*\)\s*)?[:.)–—-]"
+    r"|(?:next|last|final|following)\s+(?:\d{1,3}\s+(?:[(\[][\d,\s/-]+[)\]]\s*)?)?(?:rounds?|rnds?|rds?|rows?)\b\s*(?:\([^()\d]*\)\s*)?[:.)–—-]"
     r"|(?:rnd|round|row)\s+foundation\b)",
     re.IGNORECASE,
 )
@@ -96,14 +96,27 @@ def read_label(cursor: Cursor, *, rows: bool, following: Number = ONE) -> Label:
 
 
 def _following(cursor: Cursor, start: int, following: Number, *, rows: bool) -> Label:
-    """`Next rnd:`, `Last round.`, `Next 4 rnds:`."""
+    """`Next rnd:`, `Last round.`, `Next 4 rnds:`, `Next 10 (12, 14) rnds:`."""
     cursor.take()
-    many = cursor.take().number if cursor.peek().kind == "num" else 1
+    many = number(cursor)
     cursor.word("rnd")
     until = _until(cursor)
     _end(cursor)
-    last = plus(following, many - 1) if 1 < many <= 400 else None
+    last: Number | None = None
+    if isinstance(many, Plain):
+        last = plus(following, many.value - 1) if 1 < many.value <= 400 else None
+    elif isinstance(many, SizeList):
+        before = (
+            following.values if isinstance(following, SizeList) else (_plain(following),) * len(many.values)
+        )
+        last = SizeList(
+            tuple(one + begins - 1 for one, begins in zip(many.values, before, strict=False)), many.absent
+        )
     return Label("Row" if rows else "Rnd", following, last, until, span=cursor.since(start))
+
+
+def _plain(number: Number) -> int:
+    return number.value if isinstance(number, Plain) else 1
 
 
 def _ordinal(cursor: Cursor, start: int, *, rows: bool) -> Label:

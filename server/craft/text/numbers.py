@@ -31,7 +31,7 @@ def number(cursor: Cursor) -> Number | None:
     if first.kind != "num":
         return None
     cursor.take()
-    rest = _list_rest(cursor)
+    rest = _by_slashes(cursor) or _list_rest(cursor)
     if rest is None:
         return Plain(first.number, first.span)
     values, span = (first.number, *rest), cursor.since(start)
@@ -79,6 +79,18 @@ def _one_for_each(cursor: Cursor, values: tuple[int, ...], span: Span) -> str | 
         return str(right[0])
     plain = not re.search(r"[(\[]", cursor.context.source.slice(span))
     return ", ".join(map(str, right)) if plain else written(SizeList(right))
+
+
+def _by_slashes(cursor: Cursor) -> tuple[int | None, ...] | None:
+    """`/28/32` behind the first number: one for each size."""
+    rest = cursor.context.sizes - 1
+    pairs = [(cursor.peek(2 * ahead), cursor.peek(2 * ahead + 1)) for ahead in range(rest)]
+    if not pairs or not all(sign.value == "/" and sign.glued and one.kind == "num" for sign, one in pairs):
+        return None
+    if cursor.is_punct("/", ahead=2 * rest):
+        return None
+    cursor.at += 2 * rest
+    return tuple(one.number for _, one in pairs)
 
 
 def _list_rest(cursor: Cursor) -> tuple[int | None, ...] | None:

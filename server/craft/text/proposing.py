@@ -20,7 +20,7 @@ from server.craft.text.source import Source
 from server.craft.text.vocabulary import ONLY_UK, ONLY_US
 
 NUMBER = r"\d+(?:\.\d+)?"
-LIST = rf"{NUMBER}(?:\s*[(\[]\s*{NUMBER}(?:\s*,\s*{NUMBER})*\s*[)\]])?"
+LIST = rf"{NUMBER}(?:\s*[(\[]\s*{NUMBER}(?:\s*,\s*{NUMBER})*\s*[)\]]|(?:/{NUMBER})+)?"
 STARTS = (
     "ch|chain|fsc|fhdc|fdc|foundation single crochet|foundation double crochet|foundation half double crochet"
 )
@@ -29,6 +29,14 @@ SIZE_WORDS = (
     r"(?:xxs|xs|s|m|l|xl|xxl|newborn|baby|toddler|child|children|kids|teen|adult|small|medium"
     r"|large|women|men)"
 )
+
+
+SLASHES = re.compile(r"^(\d+(?:\.\d+)?)((?:/\d+(?:\.\d+)?)+)(?=[\s,]|$)")
+
+
+def _in_brackets(match: re.Match[str]) -> str:
+    """`40/44/48` as `40 (44, 48)`."""
+    return f"{match[1]} ({', '.join(match[2].strip('/').split('/'))})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +69,7 @@ def propose(text: str) -> tuple[Proposed, ...]:
             continue
         hit = rule(lines)
         if hit is not None and hit[0]:
-            found.append(Proposed(key, hit[0], hit[1]))
+            found.append(Proposed(key, SLASHES.sub(_in_brackets, hit[0]), hit[1]))
     return tuple(found)
 
 
@@ -95,7 +103,8 @@ def _title(lines: list[str]) -> Hit:
 def _terms(lines: list[str]) -> Hit:
     for line in lines:
         if match := re.search(
-            r"\b(US|U\.S\.|American|UK|U\.K\.|British)\b[^.]{0,20}\b(?:terms?|terminology)\b", line
+            r"\b(US|U\.S\.|American|U[Kk]|uk|U\.K\.|[Bb]ritish)\b[^.]{0,20}\b(?:[Tt]erms?|terminology)\b",
+            line,
         ):
             return (
                 "UK" if match[1][:2].upper() in ("UK", "U.", "BR") and "S" not in match[1] else "US"
@@ -119,6 +128,12 @@ def _sizes(lines: list[str]) -> Hit:
         )
         if match:
             return f"{match[1]} ({match[2]})", match[0]
+        slashed = re.search(
+            rf"\bsizes?\b[\s:–-]*({SIZE_WORDS}(?:\s*/\s*{SIZE_WORDS})+)\b", line, re.IGNORECASE
+        )
+        if slashed:
+            first, *rest = re.split(r"\s*/\s*", slashed[1])
+            return f"{first} ({', '.join(rest)})", slashed[0]
     return None
 
 

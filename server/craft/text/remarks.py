@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from server.craft.text.betweens import other_side
-from server.craft.text.cursor import Cursor
+from server.craft.text.cursor import END, Cursor
 from server.craft.text.lexer import Token
 from server.craft.text.tree import Instruction, Repeat, Work
 
@@ -50,7 +50,12 @@ def pass_remarks(cursor: Cursor) -> bool:
     """Passes all remarks that stand here; whether there were any."""
     start = cursor.at
     while cursor.peek().kind == "word" and (
-        _phrase(cursor) or _untwisted(cursor) or _marker(cursor) or _other_side(cursor) or _colour(cursor)
+        _phrase(cursor)
+        or pass_bumps(cursor)
+        or _untwisted(cursor)
+        or _marker(cursor)
+        or _other_side(cursor)
+        or _colour(cursor)
     ):
         pass
     return cursor.at > start
@@ -83,6 +88,21 @@ def _other_side(cursor: Cursor) -> bool:
     back = cursor.at
     cursor.skip_words(("now", "working", "work"))
     if cursor.at > back and other_side(cursor):
+        return True
+    cursor.at = back
+    return False
+
+
+def pass_bumps(cursor: Cursor) -> bool:
+    """Passes `working in the back bumps of the ch`: which strand of the chains is worked into."""
+    back = cursor.at
+    cursor.skip_words(("working", "work", "in", "through", "the"))
+    if cursor.word("back", "bottom", "rear") and cursor.word("bump", "bumps", "hump", "humps", "ridge"):
+        if cursor.word("of"):
+            cursor.skip_words(("the", "your", "foundation", "beg", "each"))
+            if cursor.is_word("ch") and (cursor.peek(1).kind == "punct" or cursor.peek(1) is END):
+                cursor.take()
+        cursor.word("only")
         return True
     cursor.at = back
     return False

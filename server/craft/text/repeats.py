@@ -9,7 +9,7 @@ from server.craft.text.betweens import in_pairs
 from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.for_sizes import sizes_named
 from server.craft.text.further import and_across, and_in, from_on
-from server.craft.text.how_often import Often, how_often
+from server.craft.text.how_often import Often, ending, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import plus
@@ -27,6 +27,8 @@ from server.craft.text.tree import (
     Work,
 )
 
+OTHER = ("other", "second", "2nd", "opposite", "left", "right")
+"""`Repeat for the other side`: what is said of another piece or edge."""
 ONLY_SOME = ("only", "size", "sizes", "if", "omit")
 """Words that make a bracket more than a remark: it would say that something is not for all."""
 
@@ -168,6 +170,9 @@ def _rep(cursor: Cursor, read: Sequence) -> None:
     """`rep from * around`, `repeat from ** to * 5 times more`, `rep to end`."""
     start = cursor.at
     cursor.take()
+    if cursor.is_word("for", "on") and any(cursor.is_word(*OTHER, ahead=ahead) for ahead in (1, 2, 3)):
+        cursor.at = cursor.clause_end(cursor.at)
+        return
     cursor.word("from")
     cursor.skip_words(("the", "first", "between", "instructions"))
     mark = cursor.take().value if cursor.is_punct(*STARS) else None
@@ -243,7 +248,8 @@ def _repeat_from(cursor: Cursor, read: Sequence, star: _Star, often: Often, *, t
         if not read.sound:
             return  # what was to be repeated does not read, and is found there
         raise cursor.unread("something to repeat", span)
-    made = Repeat(body, times, often.around, often.to_last, often.omitting, "star", span)
+    omitting = often.omitting or (ending(cursor, body) if often.around else ())
+    made = Repeat(body, times, often.around, often.to_last, omitting, "star", span)
     read.items[star.item :] = [made, *after]
 
 

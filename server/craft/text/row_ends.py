@@ -60,7 +60,7 @@ def opening(cursor: Cursor) -> bool:
     """Passes `the thumb opening`, `corner of thumb hole`, `the opening`."""
     back = cursor.at
     cursor.skip_words(TO_OPENING)
-    if cursor.word("opening", "hole"):
+    if cursor.word("opening", "hole", "thumbhole", "fingerhole"):
         return True
     # a gap may also lie between two stitches
     if cursor.at > back and cursor.is_word("gap") and not cursor.is_word("between", ahead=1):

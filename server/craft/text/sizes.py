@@ -14,10 +14,17 @@ WHOM = re.compile(
 """Whom a size fits, beside its name."""
 
 
-def size_names(value: str) -> tuple[str, ...]:
-    """`S (M, L)`, `One size, to fit an average hand (18 cm)`: the names, without what tells of them."""
+def size_names(value: str, *, by_slash: bool = True) -> tuple[str, ...]:
+    """`S (M, L)`, `One size, to fit an average hand (18 cm)`: the names, without what tells of them.
+
+    by_slash   whether `S/M` are two names; else one
+    """
     said = re.split(r"(?<=[)\]])\.?\s+(?=[A-Z])|\.\s", value)[0]
-    parts = tuple(part.strip(" .") for part in re.split(r"[(),;\[\]/]", said) if part.strip(" ."))
+    parts = tuple(
+        part.strip(" .")
+        for part in re.split(r"[(),;\[\]/]" if by_slash else r"[(),;\[\]]", said)
+        if part.strip(" .")
+    )
     if ONE_SIZE.match(value):
         return parts[:1]
     if len(parts) == 1 and WHOM.match(parts[0]):

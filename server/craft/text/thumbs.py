@@ -15,6 +15,7 @@ from server.craft.text.tree import (
     Instruction,
     JoinYarn,
     Line,
+    Noun,
     Plain,
     Repeat,
     RingStart,
@@ -65,10 +66,35 @@ def with_thumb(sections: Sequence[Section], source: Source, *, spiral: bool) -> 
     found = list(sections)
     one = found[thumb]
     purpose = f"{one.purpose}, {AROUND}" if one.purpose else AROUND
-    found[thumb] = replace(one, kind="gap edge", title=one.title or "Thumb", purpose=purpose)
+    lines = _in_undersides(one.lines)
+    found[thumb] = replace(one, kind="gap edge", title=one.title or "Thumb", purpose=purpose, lines=lines)
     if not called:
         found[index : index + 1] = _parted(found[index], at)
     return tuple(found)
+
+
+def _in_undersides(lines: Sequence[Line]) -> tuple[Line, ...]:
+    """The lines; in the first round around the gap, `each of 4 ch` are the undersides of its chains."""
+    at = next((at for at, line in enumerate(lines) if isinstance(line, RoundLine) and _works(line)), None)
+    if at is None:
+        return tuple(lines)
+    line = lines[at]
+    assert isinstance(line, RoundLine)
+    body = tuple(_in_underside(item) if isinstance(item, Work) else item for item in line.body)
+    return (*lines[:at], replace(line, body=body), *lines[at + 1 :])
+
+
+def _works(line: RoundLine) -> bool:
+    return any(isinstance(item, Work | Repeat) for item in line.body)
+
+
+def _in_underside(item: Work) -> Work:
+    where = item.place
+    if where is None or where.nouns != (Noun("ch"),) or where.edge is not None or where.skipped:
+        return item
+    if where.which not in ("next", "each", "plain"):
+        return item
+    return replace(item, place=replace(where, edge="underside"))
 
 
 def _parted(section: Section, at: int) -> list[Section]:

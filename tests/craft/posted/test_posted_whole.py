@@ -693,6 +693,55 @@ HANDS = {
         },
         {"60": "Rnd 13"},
     ),
+    "kelp-linen-wrap-hat": Hand(
+        {"Foundation": "none", "Pieces": "one", "Yarn": "1 x 100 g skein of aran (about 180 m)"},
+        {"kids": None, "adult S": None, "adult L": None},
+        {
+            # 8 more each round; `adult sizes` are both of them, the last round is for the largest
+            ("Rnd 8", "adult S"): {"sc": 32, "ch-1 sp": 32},
+            ("Rnd 9", "adult L"): {"sc": 36, "ch-1 sp": 36},
+            ("Rnd 11", "kids"): {"sc": 28, "ch-1 sp": 28},
+            # one, then 10 (12, 14) alike
+            ("Rnd 13", "adult S"): {"sc": 32},
+            ("Rnd 15", "adult L"): {"sc": 36},
+            # 2 in each space
+            ("Rnd 12", "kids"): {"sc": 56},
+            ("Rnd 4", "kids"): {"FPhdc": 28, "BPhdc": 28},
+            ("Rnd 4", "adult L"): {"FPhdc": 36, "BPhdc": 36},
+        },
+        {"kids": "Rnd 4", "adult S": "Rnd 4", "adult L": "Rnd 4"},
+    ),
+    "rookery-shell-cowl": Hand(
+        {"Foundation": "102", "Pieces": "one"},
+        {"one size": 102},
+        {
+            # 102/6; in turn over an sc and over a shell, the first of every other round in two halves
+            ("Rnd 1", "102"): {"shell": 17, "sc": 17},
+            ("Rnd 2", "102"): {"shell": 17, "sc": 17, "dc": 85},
+            ("Rnd 3", "102"): {"shell": 17, "sc": 17, "dc": 85},
+            ("Rnd 14", "102"): {"shell": 17, "sc": 17, "dc": 85},
+            ("Rnd 15", "102"): {"shell": 17, "sc": 17, "dc": 85},
+        },
+        {"102": "Rnd 15"},
+        # the dc of a shell behind its center are passed, and no `sk` says so
+        codes=("passed", "passed"),
+    ),
+    "thistle-gap-gloves": Hand(
+        {"Sizes": "S (M, L)", "Foundation": "40 (44, 48)", "Hook": "3.75 mm"},
+        {"S": 40, "M": 44, "L": 48},
+        {
+            ("Rnd 10", "40"): {"dc": 40},
+            ("Rnd 11", "48"): {"sc": 48},
+            # 8 passed over by 8 chains
+            ("Rnd 12", "44"): {"sc": 36, "ch-8 sp": 1},
+            ("Rnd 13", "44"): {"sc": 44},
+            ("Rnd 18", "40"): {"sl st": 40, "ch-1 sp": 40},
+            # 18 over the 18 places around the gap
+            ("Rnd 1", "48"): {"sc": 18},
+            ("Rnd 5", "48"): {"sc": 18},
+        },
+        {"40": "Rnd 5", "44": "Rnd 5", "48": "Rnd 5"},
+    ),
 }
 
 

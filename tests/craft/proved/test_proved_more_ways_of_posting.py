@@ -3,7 +3,7 @@
 import pytest
 
 from server.craft.text.proposing import propose
-from tests.craft.expect import Check, counts, only_finding, proved_clean, spiral, told, tube
+from tests.craft.expect import Check, counts, only_finding, proved, proved_clean, spiral, told, tube
 
 J = "join with sl st in first sc."
 PLAIN = f"Ch 1, sc in each st around; {J}"
@@ -145,3 +145,90 @@ def test_what_is_proposed(line: str, key: str, value: str | None) -> None:
 def test_rows_are_proposed_where_ends_are_joined_afterwards() -> None:
     text = f"Reed Scarf\n\nChain 25.\n{ROWS.split('Ch 13.', 1)[1].split('Sl st')[0]}Join the short ends.\n"
     assert {one.key: one.value for one in propose(text)}["Worked"] == "rows"
+
+
+OVER = (
+    "Ch 3 (counts as dc), 2 dc in same st, *sc in center dc of next shell, 5 dc in next sc; "
+    "rep from * to last shell, sc in center dc of last shell, 2 dc in same st as beg ch-3, "
+    "join to top of ch-3."
+)
+BACK = (
+    "Ch 1, sc in same st, *5 dc in next sc, sc in center dc of next shell; rep from * around, "
+    f"ending 5 dc in last sc, {J}"
+)
+
+
+def shells(*lines: str) -> str:
+    over = "sk 2 sts, 5 dc in next st, sk 2 sts"
+    first = f"R2: Ch 1, sc in first st, {over}, *sc in next st, {over}; rep from * around; {J}"
+    return tube(first, *lines, foundation="24")
+
+
+def test_shells_over_shells(check: Check) -> None:
+    """24/6 shells: what is left of one behind its center is passed, also where the round begins in it."""
+    lines = (f"R3: {OVER} [4 shells, 4 sc]", f"R4: {BACK} [4 shells, 4 sc]", "R5-R8: Rep R3 and R4.")
+    report = check(shells(*lines))
+    proved(report)
+    # that nothing says `sk` is asked, once a round
+    assert [(one["code"], one["line"]) for one in report["findings"]] == [("passed", 8), ("passed", 9)]
+    # in turn, and not round 3 six times
+    assert [row["counts"]["dc"] for row in report["rounds"]["24"][2:]] == [20] * 7
+
+
+def test_an_ending_that_is_another_is_left_as_it_was(check: Check) -> None:
+    report = check(shells(f"R3: {OVER}", f"R4: {BACK.replace('ending 5 dc', 'ending 4 dc')}"))
+    assert report["proved"] is False
+
+
+def test_a_round_to_repeat_that_would_be_lost_is_found(check: Check) -> None:
+    text = tube(
+        f"Rnd 2: {PLAIN}", f"Rnd 3: {PLAIN}", "Rnds 4-7: Rep rnd 2 then perhaps rnd 3.", foundation="24"
+    )
+    assert check(text)["proved"] is False
+
+
+def test_sizes_by_slashes(check: Check) -> None:
+    text = tube(
+        f"Rnd 2: Ch 1, 10/12/14 sc, sc in each st around; {J} 24/28/32 sc.",
+        foundation="24 (28, 32)",
+        header=("Sizes: S/M/L",),
+    )
+    report = check(text.replace("Ch 24 (28, 32)", "Ch 24/28/32"))
+    proved_clean(report)
+    assert dict(report["sizes"]) == {"S": 24, "M": 28, "L": 32}
+
+
+def test_two_sizes_with_slashed_names(check: Check) -> None:
+    report = check(tube(f"Rnd 2: {PLAIN}", foundation="24 (28)", header=("Sizes: Women's S/M (L/XL)",)))
+    proved_clean(report)
+    assert dict(report["sizes"]) == {"Women's S/M": 24, "L/XL": 28}
+
+
+def test_next_rounds_by_size(check: Check) -> None:
+    lines = (f"Rnd 2: {PLAIN}", f"Next 2 (3) rnds: {PLAIN}")
+    report = check(tube(*lines, foundation="24 (28)", header=("Sizes: S (M)",)))
+    proved_clean(report)
+    assert [len(report["rounds"][key]) for key in ("24", "28")] == [5, 6]
+
+
+def test_chains_worked_in_their_back_bumps(check: Check) -> None:
+    text = (
+        "Title: Spit\nFoundation: 13\nWorked: rows\n\nCh 13.\n"
+        "Row 1: Working in the back bumps of the chain, sc in 2nd ch from hook and each ch across. (12 sc)\n"
+    )
+    report = check(text)
+    proved_clean(report)
+    assert report["rounds"]["13"][-1]["counts"]["sc"] == 12
+
+
+def test_a_thumbhole_in_one_word(check: Check) -> None:
+    gap = f"Rnd 2: Ch 1, sc in first 10 sts, ch 4, sk 4 sts, sc in last 10 sts; {J} [20 sc]"
+    thumb = f"Attach yarn at base of thumbhole. Ch 1, sc evenly around thumbhole (12 sc). {J.capitalize()}"
+    report = check(tube(gap, "Fasten off.", "", "# Thumb", thumb, foundation="24"))
+    proved_clean(report)
+    assert report["rounds"]["24"][-1]["counts"]["sc"] == 12
+
+
+def test_uk_terms_in_any_case() -> None:
+    text = "Dormouse Cuffs\n\nUk terms.\n\nCh 36, join.\nRnd 1: 1 ch, 1 dc in each ch; join.\n"
+    assert {one.key: one.value for one in propose(text)}["Terms"] == "UK"
