@@ -84,7 +84,8 @@ class FitAnswer:
     sure          "quite sure", "likely" or "a guess"
     says          the whole answer in sentences, in the order to be read
     questions     measures to ask about once more
-    because       why a try-on was put before the nearest count, or which two cannot both be; "" for neither
+    because       why a try-on was put before the nearest count, which two cannot both be, or that the
+                  pattern's counts end here; "" for none of them
     """
 
     recommended: Choice
@@ -111,6 +112,7 @@ def recommend(request: FitRequest) -> FitAnswer:
     below, above = request.counts.below(foundation), request.counts.above(foundation)
     down = choice(below, known, request.units) if below is not None else None
     up = choice(above, known, request.units) if above is not None else None
+    because = because or _no_further(recommended, down, up)
     sure = how_sure(recommended.chance_right)
     rounds = rounds_along(known, request.below_wrist_mm, request.units)
     says = [
@@ -127,6 +129,21 @@ def recommend(request: FitRequest) -> FitAnswer:
     ]
     questions = ask_again(request.hand, request.units)
     return FitAnswer(recommended, down, up, known, sure, rounds, tuple(says), questions, because)
+
+
+def _no_further(recommended: Choice, down: Choice | None, up: Choice | None) -> str:
+    """Where the pattern's counts end before the hand is reached, in words; else empty."""
+    if up is None and recommended.feel == "snug":
+        return (
+            f"{recommended.foundation} chains are the most that this pattern works: a larger hook or a "
+            "thicker yarn may bring it right."
+        )
+    if down is None and recommended.feel == "loose":
+        return (
+            f"{recommended.foundation} chains are the fewest that this pattern works: a smaller hook or a "
+            "thinner yarn may bring it right."
+        )
+    return ""
 
 
 def choice(foundation: int, known: Known, units: Units = "cm") -> Choice:

@@ -190,6 +190,17 @@ def test_an_ease_of_next_to_nothing_is_the_hand_s_own_measure() -> None:
     assert says.startswith("7.6 in around, the hand's own measure (0 %): right")
 
 
+def test_where_the_counts_of_the_pattern_end_it_says_so() -> None:
+    """24 to 32 chains at 14 in 10 cm are 171 to 229 mm: nothing for a hand of 280 mm, or of 130 mm."""
+    sizes = AllowedCounts((24, 28, 32))
+    most = recommend(FitRequest(sizes, measured_hand(280), swatch(14, 100)))
+    assert most.because.startswith("32 chains are the most that this pattern works: a larger hook")
+    fewest = recommend(FitRequest(sizes, measured_hand(130), swatch(14, 100)))
+    assert fewest.because.startswith("24 chains are the fewest that this pattern works: a smaller hook")
+    assert fewest.because in fewest.says
+    assert recommend(FitRequest(sizes, measured_hand(200), swatch(14, 100))).because == ""
+
+
 def test_a_chance_is_never_none_and_never_all() -> None:
     sizes = AllowedCounts((24,))
     never = recommend(FitRequest(sizes, measured_hand(280), swatch(14, 100)))
