@@ -145,6 +145,22 @@ def test_a_tap_beside_an_open_sheet_closes_it_and_presses_nothing(at_work: AtWor
     at_round(page, 6)
 
 
+def test_a_note_being_typed_is_there_after_a_reload_until_it_is_kept(at_work: AtWork) -> None:
+    page = at_work()
+    sheet(page, "note")
+    page.locator("#note-text").fill("looser from here")
+    page.reload()
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    sheet(page, "note")
+    expect(page.locator("#note-text")).to_have_value("looser from here")
+    page.get_by_role("button", name="Keep the note").click()
+    expect(page.locator("#work-matter")).to_contain_text("looser from here")
+    page.reload()
+    expect(page.locator("#work")).to_have_attribute("data-alive", "yes")
+    sheet(page, "note")
+    expect(page.locator("#note-text")).to_have_value("")
+
+
 # --- keys ---
 
 

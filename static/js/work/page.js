@@ -4,6 +4,7 @@
 import { canStayAwake, askAgain, stayAwake } from "./awake.js";
 import { drawAll, drawGone } from "./draw.js";
 import { h, oneButton } from "./dom.js";
+import { keepDraft } from "./draft.js";
 import { entryOf, Refusal } from "./entries.js";
 import { buzz, say as speak, spokenRound } from "./feedback.js";
 import { listen } from "./keys.js";
@@ -233,6 +234,7 @@ function settingChanged(name, told) {
 async function begin() {
   page.strips.keepShown(document.querySelector("ol.steps")?.dataset.spot);
   tickAgain();
+  keepDraft(notebook, part, piece);
   store = await openStore(Number(part), Number(notebook));
   kept = openSettings(store, settingChanged);
   applyLook(kept.now);
