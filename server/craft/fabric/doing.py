@@ -43,7 +43,6 @@ from server.craft.text.tree import (
 from server.craft.text.vocabulary import legs
 
 NEXT_ST = (Noun("st"),)
-EDGE = Noun("edge")
 
 
 def carry_out(work: Working, items: Sequence[Instruction], *, top: bool = False) -> None:
@@ -206,7 +205,7 @@ def _into_places(work: Working, item: Work) -> tuple[int, Noun | None]:
         if done is not None:
             return done
     reached, noun = 0, None
-    if place.nouns[:1] == (EDGE,) and not place.evenly and not work.quiet:
+    if place.which == "each" and place.nouns[0].kind == "edge" and not place.evenly and not work.quiet:
         work.report(fault(rules.EVENLY_UNSAID, item.span, many=str(work.size)))
     for target in _or_too_few(work, place, item.span):
         noun = noun or target.noun

@@ -16,11 +16,12 @@ NOTE = re.compile(r"^\s*notes?\s*[:.–—-]", re.IGNORECASE)
 ENDING = re.compile(
     r"^\s*(?:(?:fasten|finish|tie)\s+off\b"
     r"|(?:cut|break)\s+(?:(?:the|your|off)\s+)*yarn\b(?!.*\b(?:join|ch|chain|sc|dc|hdc|htr|tr)\b)"
-    r"|(?:then\s+)?(?:sl\.?\s?st|slip\s?st(?:itch)?|ss)\b[^.;\[\]()*]{0,40}[,.;]?\s*(?:(?:and|then)\s+)*"
+    r"|(?:then\s+)?(?:sl\.?\s?st|slip\s?st(?:itch)?|ss)\b"
+    r"(?:\s+(?:in|into|to)\s+(?:the\s+)?next\s+(?:\d\s+)?(?:sts?|stitch(?:es)?|[hs]?dc|sc|htr))?[,.;]?\s*(?:(?:and|then)\s+)*"
     r"(?:fasten|finish|tie)\s+off\b)",
     re.IGNORECASE,
 )
-"""What ends a piece of work; a slip stitch just before it is part of that."""
+"""What ends a piece of work; a slip stitch in the next stitch is part of that, one in the first is a join."""
 YARN = re.compile(
     r"^\s*(?:re-?)?(?:join|attach)\s+(?:the\s+|new\s+|your\s+)*(?:yarn|colou?r|mc|cc)\b", re.IGNORECASE
 )

@@ -22,14 +22,16 @@ def with_edges(section: Section, context: Context) -> Section:
     """The section, each of its edges as what it is."""
     first = next((line for line in section.lines if isinstance(line, RoundLine)), None)
     lines = tuple(_line(line, section, context, first=line is first) for line in section.lines)
-    return section if lines == section.lines else replace(section, lines=lines)
+    same = all(one is other for one, other in zip(lines, section.lines, strict=True))
+    return section if same else replace(section, lines=lines)
 
 
 def _line(line: Line, section: Section, context: Context, *, first: bool) -> Line:
     if not isinstance(line, RoundLine):
         return line
     body = tuple(_settled(item, line, section, context, first=first) for item in line.body)
-    return replace(line, body=body)
+    same = all(one is other for one, other in zip(body, line.body, strict=True))
+    return line if same else replace(line, body=body)
 
 
 def _settled(
@@ -43,7 +45,9 @@ def _settled(
         where = replace(where, nouns=(Noun("row") if rows else EDGE,), edge="side" if rows else None)
     elif section.kind == "gap edge" and first and evenly and where.nouns == (Noun("st"),):
         where = replace(where, nouns=(EDGE,))
-    is_edge = where.nouns == (EDGE,)
+    is_edge = where.nouns[0].kind == "edge"
+    if not (evenly or is_edge) and where is item.place:
+        return item
     times: Number = item.times
     if times == Plain(1) and (evenly or is_edge) and (stated := _stated(item, line)) is not None:
         times = stated

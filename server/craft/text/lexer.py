@@ -192,7 +192,7 @@ def tokens(text: str, span: Span, lexicon: Lexicon) -> list[Token]:
         at += taken
         if _abbreviation_stop(raws, at):
             at += 1
-    if any(token.value == "rnd" for token in found):
+    if text.find("round", span.start, span.end) >= 0:
         found = [_preposition(found, at, text) if one.value == "rnd" else one for at, one in enumerate(found)]
     return _with_legs(found, lexicon)
 

@@ -95,6 +95,8 @@ def _other_side(cursor: Cursor) -> bool:
 
 def pass_bumps(cursor: Cursor) -> bool:
     """Passes `working in the back bumps of the ch`: which strand of the chains is worked into."""
+    if not cursor.is_word("working", "work", "in", "through", "back", "bottom", "rear"):
+        return False
     back = cursor.at
     cursor.skip_words(("working", "work", "in", "through", "the"))
     if cursor.word("back", "bottom", "rear") and cursor.word("bump", "bumps", "hump", "humps", "ridge"):

@@ -71,6 +71,16 @@ def test_how_a_spiral_ends(check: Check, end: str) -> None:
     assert [row["counts"]["sc"] for row in report["rounds"]["24"][1:]] == [24] * 4
 
 
+def test_a_join_on_a_line_of_its_own_is_the_rounds(check: Check) -> None:
+    lines = (
+        f"Rnds 2 and 3: {PLAIN}",
+        f"Rnd 4: {PLAIN}",
+        f"Rnd 5: {PLAIN}",
+        "Rnd 6: Ch 1, sc in each st around.",
+    )
+    proved_clean(check(tube(*lines, "Sl st in first sc, fasten off.", foundation="24")))
+
+
 def test_rounds_for_so_many(check: Check) -> None:
     text = tube(
         "Rnd 2: Ch 1, hdc in each st around for 3 (4) rounds. [24 (28) hdc]",
