@@ -653,3 +653,17 @@ def test_the_lower_half_logs_the_round(at_work: AtWork, size: tuple[int, int]) -
         assert box is not None
         assert box["height"] >= 44
         assert box["y"] + box["height"] <= size[1]
+
+
+@pytest.mark.parametrize("size", [PHONE, (320, 640), (320, 480), (640, 422), LANDSCAPE], ids=str)
+def test_no_button_lies_over_another_in_large_type(at_work: AtWork, size: tuple[int, int]) -> None:
+    page = at_work(size)
+    page.evaluate("() => document.body.classList.add('at-work--large')")
+    buttons = page.locator(".work-hand button").all()
+    boxes = [(each.inner_text(), box) for each in buttons if (box := each.bounding_box())]
+    assert len(boxes) >= 6
+    for at, (name, one) in enumerate(boxes):
+        for other_name, other in boxes[at + 1 :]:
+            beside = one["x"] + one["width"] <= other["x"] + 1 or other["x"] + other["width"] <= one["x"] + 1
+            apart = one["y"] + one["height"] <= other["y"] + 1 or other["y"] + other["height"] <= one["y"] + 1
+            assert beside or apart, (name, other_name)
