@@ -257,6 +257,8 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
     first, limit, keep = each_range(work, place, span)
     spots = work.ring.all_from(place.nouns, first, limit, place.edge)
     chosen = spots[: max(0, len(spots) - keep) : place.step]
+    if not chosen and (place.if_any or place.before is not None):
+        return
     if not chosen:
         raise Stuck(
             no_place(work, place, span) if not exists(work, place) or keep else none_left(place, span)
@@ -286,6 +288,11 @@ def each_range(work: Working, place: Place, span: Span) -> tuple[int, int, int]:
     limit = work.limit if work.begun is not None or not work.ring.circular else first + work.size
     if work.skipped is not None and work.ring.circular and not work.ring.gap:
         limit = _before_the_head(work, first, limit)
+    if place.before is not None:
+        space = work.ring.find((place.before,), first, limit - 1) if work.size else None
+        if space is None:
+            raise Stuck(no_place(work, replace(place, nouns=(place.before,)), span))
+        limit = space[1].start
     return first, limit, keep
 
 

@@ -99,6 +99,7 @@ def _is_near(place: Place) -> bool:
     return (
         place.which in NEAR
         and place.until is None
+        and place.before is None
         and place.edge is None
         and not place.at_beginning
         and not any(noun.kind == "ring" for noun in place.nouns)

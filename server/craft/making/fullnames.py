@@ -135,7 +135,7 @@ def _inner(place: Place, reached: int, tongue: Tongue, *, whole: bool) -> str:
         nth = "other" if place.step == 2 else ordinal(place.step)
         return f"every {nth} {_nouns(place, 1, tongue)}, {reached} times"
     if which == "each" and whole and reached > 1:
-        first = "first " if place.until is not None else ""
+        first = "first " if place.until is not None or place.before is not None else ""
         return f"each of the {first}{reached} {names}"
     if which == "skipped":
         names = f"{tongue.skipped} {names}"

@@ -164,7 +164,7 @@ def _round_end(worked: WorkedRound, doing: Doing, repeat: Repeat | None, how: Wo
         return None  # a ring or a foundation chain: there are no places in it to come to the end of
     if isinstance(doing, Did):
         place = doing.instruction.place if isinstance(doing.instruction, Work) else None
-        whole = place is not None and place.which == "each" and place.until is None
+        whole = place is not None and place.which == "each" and place.until is None and place.before is None
     else:
         whole = repeat is not None and repeat.around
     joined = any(isinstance(each, Did) and isinstance(each.instruction, Join) for each in worked.doings)

@@ -126,7 +126,10 @@ class _Steps:
 def _all_there_are(did: Did) -> bool:
     """An `each` that is the whole round: that "each of the 24 stitches" goes to its end is plain."""
     place = did.instruction.place if isinstance(did.instruction, Work) else None
-    return did.begins and place is not None and place.which == "each" and place.until is None
+    return (
+        did.begins and place is not None and place.which == "each" and place.until is None
+        and place.before is None
+    )  # fmt: skip
 
 
 def _repeat_steps(repeat: DidRepeat, voice: Voice, upto: str) -> list[str]:

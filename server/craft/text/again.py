@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from server.craft.text.cursor import Context, Cursor
+from server.craft.text.left import to_space
 from server.craft.text.lexer import Token
 from server.craft.text.numbers import number, plus
 from server.craft.text.remarks import pass_remarks
@@ -374,9 +375,23 @@ def own_tail(found: list[Token], context: Context) -> tuple[int, Tail] | None:
                 return at, Tail(plus(tail.rounds, 1))
         elif token.value == "for" and (rounds_said := _for_rounds(cursor)) is not None:
             return at, Tail(rounds_said)
-        elif token.value in UNTIL and _measure_ahead(found, at) and (until := until_here(cursor)) is not None:
+        elif (
+            token.value in UNTIL and _measure_ahead(found, at) and not _along_the_round(cursor)
+            and (until := until_here(cursor)) is not None
+        ):  # fmt: skip
             return at, Tail(until=until)
     return None
+
+
+def _along_the_round(cursor: Cursor) -> bool:
+    """Whether `until you reach the ch-6 sp` is about the stitches of a round, not about how many rounds."""
+    ahead = Cursor(cursor.tokens, cursor.context)
+    ahead.at = cursor.at
+    return (
+        cursor.peek(-1).kind in ("word", "stitch")
+        and not cursor.is_word("around", "across", "even", ahead=-1)
+        and to_space(ahead) is not None
+    )
 
 
 def _for_rounds(cursor: Cursor) -> Number | None:

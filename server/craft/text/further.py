@@ -5,7 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from server.craft.text.cursor import Cursor
+from server.craft.text.left import GAP
+from server.craft.text.nouns import noun
+from server.craft.text.numbers import number
 from server.craft.text.places import place
+from server.craft.text.terms import alien
 from server.craft.text.tree import Chain, Instruction, Noun, Place, Plain, Work
 from server.craft.text.vocabulary import height_ch
 
@@ -62,6 +66,79 @@ def _each_of_both(one: Place | None, other: Place) -> Place | None:
     if one.step != 1 or other.step != 1 or set(one.nouns) & set(other.nouns):
         return None
     return replace(one, nouns=one.nouns + other.nouns, until=other.until, span=one.span.to(other.span))
+
+
+def with_space(cursor: Cursor, items: list[Instruction], made: Instruction) -> None:
+    """`sc in each sc around, working 6 sc in the ch-6 sp`: each up to the space, so many in it, the rest.
+
+    `…, working 1 sc in each ch` is one in each of those too.
+    """
+    where = made.place if isinstance(made, Work) else None
+    if (
+        not isinstance(made, Work) or where is None or where.which != "each" or where.nouns[0].kind == "edge"
+        or where.until is not None or where.before is not None or where.part is not None or where.step != 1
+    ):  # fmt: skip
+        return
+    start = cursor.at
+    if _including_chains(cursor):
+        items[-1] = replace(made, place=replace(where, nouns=(*where.nouns, Noun("ch"))))
+        return
+    cursor.punct(",", ";")
+    if not cursor.word("working", "work", "placing", "place", "making", "make", "with", "and", "but"):
+        cursor.at = start
+        return
+    cursor.skip_words(("then", "also", "work", "working", "a"))
+    many = number(cursor) or Plain(1)
+    stitch = cursor.peek()
+    if stitch.kind != "stitch" or not cursor.is_word("in", "over", "around", ahead=1):
+        cursor.at = start
+        return
+    cursor.at += 2
+    cursor.skip_words(("the", "thumb"))
+    if many == Plain(1) and stitch.value == made.stitch and cursor.words("each", "ch"):
+        cursor.at = _past_the_space(cursor)
+        made = replace(made, place=replace(where, nouns=(*where.nouns, Noun("ch"))))
+        items[-1] = made
+        return
+    space = Noun("sp") if cursor.word(*GAP) else noun(cursor)
+    if space is None or space.kind != "sp":
+        cursor.at = start
+        return
+    alien(cursor, stitch)
+    if not cursor.word("around", "across") and cursor.is_word("around", "across", ahead=1):
+        cursor.at += 2 if cursor.is_punct(",") else 0
+    span = cursor.since(start)
+    inside = Work(stitch.value, many, Place("next", (space,), span=span), span)
+    rest = replace(where, if_any=True)
+    items[-1:] = [replace(made, place=replace(where, before=space)), inside, replace(made, place=rest)]
+
+
+def _including_chains(cursor: Cursor) -> bool:
+    """`(including the chs)`, `, including each ch of the gap`: taken where that is all that is said."""
+    back = cursor.at
+    bracket = cursor.punct("(")
+    if not bracket:
+        cursor.punct(",")
+    if cursor.word("including", "incl", "counting"):
+        cursor.skip_words(("in", "each", "of", "all", "the", "new"))
+        if cursor.peek().kind == "num" and cursor.is_word("ch", ahead=1):
+            cursor.take()
+        if cursor.word("ch"):
+            cursor.at = _past_the_space(cursor)
+            if not bracket or cursor.punct(")"):
+                return True
+    cursor.at = back
+    return False
+
+
+def _past_the_space(cursor: Cursor) -> int:
+    """Where the words about a space end: `of the ch-6 sp`, `over the thumb gap`."""
+    back = cursor.at
+    if cursor.word("of", "over", "across", "in", "at"):
+        cursor.skip_words(("the", "thumb"))
+        if cursor.word(*GAP) or noun(cursor) is not None:
+            return cursor.at
+    return back
 
 
 def from_on(cursor: Cursor, items: list[Instruction], made: Instruction) -> None:

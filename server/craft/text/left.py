@@ -7,6 +7,9 @@ from server.craft.text.nouns import noun
 from server.craft.text.numbers import number
 from server.craft.text.tree import Noun, Place, Plain
 
+GAP = ("gap", "opening", "hole")
+"""What the space over a thumb is called too."""
+
 
 def pass_end_of_round(cursor: Cursor) -> None:
     """Passes `of the round` behind `to the end`, `to the end of the row` behind `across`."""
@@ -39,6 +42,8 @@ def all_left(cursor: Cursor) -> Place | None:
     start = cursor.at
     if until := to_last(cursor):
         return Place("each", (Noun("st"),), until=until.count or Plain(1), span=cursor.since(start))
+    if space := to_space(cursor):
+        return Place("each", (Noun("st"),), before=space, span=cursor.since(start))
     if cursor.word("to", "until", "til", "till"):
         cursor.skip_words(("the",))
         if cursor.word("end"):
@@ -46,6 +51,19 @@ def all_left(cursor: Cursor) -> Place | None:
             if ends_here(cursor):
                 return Place("each", (Noun("st"),), span=cursor.since(start))
     cursor.at = start
+    return None
+
+
+def to_space(cursor: Cursor) -> Noun | None:
+    """`to ch-6 sp`, `up to the next ch sp`, `until you reach the gap`: what each place goes up to."""
+    back = cursor.at
+    cursor.word("up")
+    if cursor.word("to", "until", "til", "till"):
+        cursor.skip_words(("the", "you", "reach", "next", "first", "thumb"))
+        name = Noun("sp") if cursor.word(*GAP) else noun(cursor)
+        if name is not None and name.kind == "sp" and (ends_here(cursor) or cursor.is_word("and", "then")):
+            return name
+    cursor.at = back
     return None
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from server.craft.text.betweens import between, other_side
 from server.craft.text.chains import passed_count
 from server.craft.text.cursor import FILLERS, Cursor
-from server.craft.text.left import ends_here, pass_end_of_round, to_last
+from server.craft.text.left import ends_here, pass_end_of_round, to_last, to_space
 from server.craft.text.nouns import counted_space, noun, numbered_space
 from server.craft.text.numbers import number
 from server.craft.text.tree import Loop, Noun, Part, Place, Plain, Which
@@ -343,7 +343,8 @@ def _and_nouns(cursor: Cursor, first: Noun) -> tuple[Noun, ...]:
     while cursor.is_word("and") or cursor.is_punct("&"):
         back = cursor.at
         cursor.take()
-        cursor.skip_words(("each", "the"))
+        if not _of_so_many_ch(cursor):
+            cursor.skip_words(("each", "the"))
         more = counted_space(cursor) or noun(cursor)
         if more is None or more.kind == "ring":
             cursor.at = back
@@ -352,12 +353,27 @@ def _and_nouns(cursor: Cursor, first: Noun) -> tuple[Noun, ...]:
     return tuple(names)
 
 
+def _of_so_many_ch(cursor: Cursor) -> bool:
+    """Passes `each of the 6` before `ch` in `each sc and each of the 6 ch`: all that there are."""
+    back = cursor.at
+    cursor.skip_words(("each", "in"))
+    if cursor.word("of"):
+        cursor.skip_words(("the",))
+        if cursor.peek().kind == "num" and cursor.is_word("ch", ahead=1):
+            cursor.take()
+            return True
+    cursor.at = back
+    return False
+
+
 def _around(cursor: Cursor, where: Place) -> Place:
     """`around`, `across`, `to end of rnd`, `to last 2 sts` behind a place."""
     _pass_below(cursor)
     if where.nouns and where.nouns[0].kind in ("ch", "st") and other_side(cursor):
         which = "each" if where.which == "plain" else where.which
         where = replace(where, which=which, nouns=(Noun("foundation ch"),))
+    if where.which == "each" and (space := to_space(cursor)):
+        return replace(where, before=space)
     back = cursor.at
     if cursor.word("around", "across", "round"):
         pass_end_of_round(cursor)

@@ -313,7 +313,11 @@ class _Printer:
             return f"{skipped}{names}"
         step = f"{ordinal(place.step)} " if place.step > 1 else ""
         if place.which == "each":
-            tail = f" to {self._last(place.until)}" if place.until is not None else f" {self._around}"
+            tail = f" {self._around}"
+            if place.until is not None:
+                tail = f" to {self._last(place.until)}"
+            elif place.before is not None:
+                tail = f" to {self.noun(place.before, ONE)}"
             return f"each {step}{skipped}{names}{tail}"
         which = self._skipped if place.which == "skipped" else place.which
         head = f"each {step}of {which}" if step else which

@@ -8,7 +8,7 @@ from server.craft.text import rules
 from server.craft.text.betweens import in_pairs
 from server.craft.text.cursor import Cursor, Unread
 from server.craft.text.for_sizes import sizes_named
-from server.craft.text.further import and_across, and_in, from_on
+from server.craft.text.further import and_across, and_in, from_on, with_space
 from server.craft.text.how_often import Often, ending, how_often
 from server.craft.text.instructions import IGNORED, inline, instruction
 from server.craft.text.lexer import Token
@@ -125,6 +125,7 @@ def _step(cursor: Cursor, read: Sequence) -> None:
         if made is not None:
             read.items.append(made)
             closed_on_stitch(cursor, read.items)
+            with_space(cursor, read.items, made)
             and_across(cursor, read.items, made)
             and_in(cursor, read.items, made)
             from_on(cursor, read.items, made)

@@ -85,6 +85,21 @@ POSTED = (
         ),
     ),
     Entry(
+        "The round over a gap",
+        (
+            "sc in each st around, working 6 sc in the ch-6 sp",
+            "sc in each sc to ch-6 sp, 6 sc in ch-6 sp, sc in each sc around",
+            "sc in each st around (including the chs)",
+        ),
+        "Each stitch up to the space, so many in it, and those behind it; or one in each of its chains.",
+        tube(
+            f"Rnd 2: Ch 1, sc in first 5 sts, ch 6, sk 6 sts, sc in each st around; {JOIN} "
+            "[N - 6 sc, 1 ch-6 sp]",
+            f"Rnd 3: Ch 1, sc in each st around, working 6 sc in the ch-6 sp; {JOIN} [N sc]",
+            foundation="24",
+        ),
+    ),
+    Entry(
         "Where the first stitch goes",
         (
             "hdc in 3rd ch from hook (the skipped chs count as a hdc)",
