@@ -212,7 +212,7 @@ def test_the_whole_pair(ida: TestClient, engine: Engine, part_id: int) -> None:
     page = look(ida, page.one("a", css="button--do").attributes["href"])
     assert page.one("div", css="glove-one").text.startswith("Glove one here")
     page = log_rounds(ida, page, 3 + 5)
-    assert headline(page) == "5 rounds, as in glove one"
+    assert headline(page) == "5 rounds to fit, as in glove one"
     assert any(one.text == "End here, as glove one" for one in page.all("button"))
     page = go_on(ida, send(ida, page, "Log Rnd 8, a departure"))
     assert notices(page) == [
@@ -226,7 +226,7 @@ def test_the_whole_pair(ida: TestClient, engine: Engine, part_id: int) -> None:
     assert [row.one("th").text for row in pair.all("tr", css="pair-row--differs")] == ["Cuff differs"]
     page = go_on(ida, send(ida, page, "Take out 1 round"))
     assert notices(page) == []
-    assert headline(page) == "5 rounds, as in glove one"
+    assert headline(page) == "5 rounds to fit, as in glove one"
     page = go_on(ida, send(ida, page, "End here, as glove one"))
     pair = make(ida, page, 3)
     assert headline(pair) == "Twins"
