@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from server.craft.text.cursor import Cursor
 from server.craft.text.left import GAP
-from server.craft.text.nouns import noun
+from server.craft.text.nouns import LOOPS, noun
 from server.craft.text.numbers import number
 from server.craft.text.places import place
 from server.craft.text.terms import alien
@@ -89,21 +89,28 @@ def with_space(cursor: Cursor, items: list[Instruction], made: Instruction) -> N
         return
     cursor.skip_words(("then", "also", "work", "working", "a"))
     many = number(cursor) or Plain(1)
+    # `working into each ch`; `and in each ch` names one more of the places
+    same = cursor.is_word("in") and many == Plain(1) and cursor.tokens[start : cursor.at][-1].value != "and"
     stitch = cursor.peek()
-    if stitch.kind != "stitch" or not cursor.is_word("in", "over", "around", ahead=1):
+    if stitch.kind == "stitch":
+        cursor.take()
+        same = many == Plain(1) and stitch.value == made.stitch
+        cursor.skip_words(("evenly", "spaced"))
+    if not cursor.word("in", "over", "around", "across"):
         cursor.at = start
         return
-    cursor.at += 2
     cursor.skip_words(("the", "thumb"))
-    if many == Plain(1) and stitch.value == made.stitch and cursor.words("each", "ch"):
+    if same and cursor.words("each", "ch"):
         cursor.at = _past_the_space(cursor)
+        cursor.word("around", "across")
         made = replace(made, place=replace(where, nouns=(*where.nouns, Noun("ch"))))
         items[-1] = made
         return
-    space = Noun("sp") if cursor.word(*GAP) else noun(cursor)
-    if space is None or space.kind != "sp":
+    space = Noun("sp") if cursor.word(*GAP, *LOOPS) else noun(cursor)
+    if space is None or space.kind != "sp" or stitch.kind != "stitch":
         cursor.at = start
         return
+    cursor.at = _past_the_space(cursor)
     alien(cursor, stitch)
     if not cursor.word("around", "across") and cursor.is_word("around", "across", ahead=1):
         cursor.at += 2 if cursor.is_punct(",") else 0

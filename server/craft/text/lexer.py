@@ -40,7 +40,7 @@ PHRASES: dict[str, str] = {
     "missed": "skipped", "following": "next", "foll": "next", "nxt": "next",
     "remaining": "rem", "remain": "rem",
     "continue": "cont", "continuing": "cont",
-    "together": "tog", "every": "each", "all": "each",
+    "together": "tog", "every": "each", "all": "each", "ea": "each",
     "into": "in", "join": "join", "joining": "join", "joined": "join",
     "turning chain": "tch", "turning ch": "tch", "t-ch": "tch", "turn ch": "tch",
     "centre": "center", "middle": "center", "previous": "prev", "previous rnd": "prev",

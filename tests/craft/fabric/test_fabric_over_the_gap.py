@@ -32,6 +32,10 @@ IN_THE_SPACE = [
     "sc in each st around, with 6 sc in the thumb gap",
     "sc evenly around, working 6 sc in ch-6 sp",
     "sc in each sc around, making 6 sc over the ch-6",
+    "sc in each st around; work 6 sc in the ch-6 sp",
+    "sc in each st around, working 6 sc evenly across the ch-6 sp",
+    "sc in each st around, working 6 sc into ch-6 sp of thumb gap",
+    "sc in each st and 6 sc into the thumb loop around",
 ]
 WRITTEN_OUT = [
     "sc in each st to ch-6 sp, 6 sc in ch-6 sp, sc in each st around",
@@ -42,6 +46,8 @@ IN_THE_CHAINS = [
     "sc in each sc and each of the 6 ch around",
     "sc around, working 1 sc in each ch of the thumb gap",
     "sc in each st around (including the chs)",
+    "sc in ea st around, working 1 sc in ea ch",
+    "sc around, working into each ch of the gap",
     "sc in each st around, including the 6 ch over the thumb gap",
 ]
 
