@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from server.craft.text import rules
-from server.craft.text.again import Again, Tail, again, next_number, own_tail, upto
+from server.craft.text.again import Again, again, next_number, upto
 from server.craft.text.betweens import NEXT_TWO
 from server.craft.text.blocks import (
     CHAIN_LEAD,
@@ -25,6 +25,7 @@ from server.craft.text.labels import read_label, until_words
 from server.craft.text.lexer import MOST_DEEP, Token, tokens, too_deep
 from server.craft.text.numbers import plus, written
 from server.craft.text.repeats import sequence
+from server.craft.text.tails import Tail, own_tail
 from server.craft.text.tree import (
     CountLine,
     Ending,
