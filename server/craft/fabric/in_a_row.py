@@ -8,7 +8,7 @@ from itertools import pairwise
 from server.craft.fabric.faults import TooLarge
 from server.craft.fabric.missing import passed
 from server.craft.fabric.parts import part_of
-from server.craft.fabric.placing import each_range
+from server.craft.fabric.placing import each_range, heads_a_row
 from server.craft.fabric.ring import Found
 from server.craft.fabric.working import MAX_NODES_IN_ROUND, Working
 from server.craft.text.tree import Noun, Place, Span
@@ -37,7 +37,9 @@ def places_in_a_row(work: Working, place: Place, span: Span) -> Sequence[int]:
         return positions[: max(0, len(positions) - keep)]
     if place.which in ("next", "plain") and place.count is not None and place.until is None:
         many = work.value(place.count, span)
-        ahead = ring.starts(noun, work.position + 1, work.limit) if many >= ONE_BY_ONE else []
+        if many < ONE_BY_ONE or heads_a_row(work, place):
+            return ()
+        ahead = ring.starts(noun, work.position + 1, work.limit)
         return ahead[:many] if len(ahead) >= many else ()
     return ()
 

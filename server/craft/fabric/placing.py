@@ -50,7 +50,11 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
         return
     for turn in range(many):
         first = work.position + 1
-        if turn == 0 and not work.stood and place.which in ("first", "any", "skipped"):
+        if (
+            turn == 0
+            and not work.stood
+            and (place.which in ("first", "any", "skipped") or heads_a_row(work, place))
+        ):
             first = _standing_start(work, place.nouns)
         if place.edge == "between" and _may_lie_here(work, place):
             first = work.position
@@ -63,6 +67,12 @@ def _ahead(work: Working, place: Place, span: Span) -> Iterator[Target]:
             first = _search(work, place, first, span).found.end + 1
         target = _search(work, place, first, span)
         yield target
+
+
+def heads_a_row(work: Working, place: Place) -> bool:
+    """Whether `next st` begins a row in which nothing stands yet: then it is the row's first stitch."""
+    begins = not work.ring.circular and not work.stood and not work.elements
+    return begins and place.which == "next" and place.edge is None
 
 
 def _may_lie_here(work: Working, place: Place) -> bool:

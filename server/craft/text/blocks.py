@@ -35,7 +35,8 @@ CHAIN_LEAD = re.compile(
 )
 """`To begin: ch 30`, `Commence with 36 ch`, `Start: 6 sc into a magic ring`: the words before that."""
 FOUNDATION_CHAIN = re.compile(
-    r"^[^\w(\[{#]*(?:(?:with|using|in)\s+[^\d,.:;()]{1,40}[,:]?\s+)?(?:(?:to begin|begin|start)[,:]?\s+)?"
+    r"^[^\w(\[{#]*(?:(?:with|using|in)\s+(?:[^\d,.:;()]{1,40}[,:]?|(?:[^,:;().\n]|\.\d){1,40}[,:])\s+)?"
+    r"(?:(?:to begin|begin|start)[,:]?\s+)?"
     r"(?:(?:ch|chain|fsc|fdc|fhdc)\s+(?:\d|N\b)|\d+\s*ch\b"
     r"|\d+\s*(?:sc|dc|hdc|htr|tr)\s+in(?:to)?\s+(?:a\s+|the\s+)?(?:magic|adjustable|mr|ring)\b)",
     re.IGNORECASE,
@@ -97,7 +98,7 @@ NO_HEADING = re.compile(
 """Words that a section's title has not, where titles are marked by nothing."""
 AGAIN = re.compile(
     r"^\W*(?:(?:and\s+)?(?:repeat|rep)\s+(?:(?:the\s+)?(?:last|previous|prev|this|these|above)\s+(?:\w+\s+)?)?"
-    r"(?:rounds?|rnds?|rds?|rows?|r)\b(?!\s+from)"
+    r"(?:(?:rounds?|rnds?|rds?|rows?|r)\b(?!\s+from)|r(?=\d))"
     r"|(?:(?:continue|cont\.?|keep)\s+(?:to\s+|on\s+)?)?(?:work(?:ing)?\s+)(?:even|straight)\b"
     r"|work\s+\d+\s+(?:more\s+)?(?:rounds?|rnds?|rds?|rows?)\b"
     r"|\d+\s+(?:more\s+)?(?:rounds?|rnds?|rds?|rows?)\s+(?:even|straight)\b)",

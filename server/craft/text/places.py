@@ -298,8 +298,10 @@ def _same(cursor: Cursor) -> Place:
         words = [cursor.peek(ahead).value for ahead in range(3)]
         beginning = any(word in ("beg", "first", "join", "1") for word in words) and "last" not in words
         cursor.skip_words(("the", "last", "join", "beg", "ch", "first", "prev", "sl", "st", "yarn", "before"))
-        while cursor.peek().kind in ("stitch", "num", "ord") or (
-            cursor.is_punct("-") and cursor.peek(1).kind == "num"
+        while (
+            cursor.peek().kind in ("stitch", "num", "ord")
+            or (cursor.is_punct("-") and cursor.peek(1).kind == "num")
+            or (cursor.is_word("ch") and cursor.peek(-1).kind == "num")  # `as beg 3 ch`
         ):
             cursor.take()
     elif cursor.is_word("at") and cursor.is_word("base", ahead=1):

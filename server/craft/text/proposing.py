@@ -159,7 +159,7 @@ def _foundation(lines: list[str]) -> Hit:
             if said and int(re.findall(r"\d+", said[0])[0]) > 8:
                 return (said[1] or said[2]) + multiple, line[:60]
         match = re.search(
-            rf"(?:^|:|-|\.|^(?:with|using|in)\s[^\d,.]{{1,30}},)\s*(?:\d+\s*[.)]\s*)?(?:{STARTS})\s+({LIST})"
+            rf"(?:^|:|-|\.|^(?:with|using|in)\s[^,;]{{1,40}},)\s*(?:\d+\s*[.)]\s*)?(?:{STARTS})\s+({LIST})"
             r"(?=[\s,.;:]|$)(?P<rest>.*)",
             line,
             re.IGNORECASE,

@@ -12,6 +12,12 @@ WHOM = re.compile(
     re.IGNORECASE,
 )
 """Whom a size fits, beside its name."""
+FITS_NAMES = re.compile(
+    r"^(?:to\s+|will\s+)?fits?\s+(?:sizes?\s+)?(?=[A-Za-z]{1,12}\s*[(\[/,])", re.IGNORECASE
+)
+"""`fits` before names: `fits S (M, L)`."""
+MEASURES_BEHIND = re.compile(r"(?<=[)\]])\s*(?::|=|–|—|\s-)\s*\d.*$")
+"""What the sizes named before it measure: `S (M, L): 7 (7.5, 8) inches around the palm`."""
 
 
 def size_names(value: str, *, by_slash: bool = True) -> tuple[str, ...]:
@@ -19,6 +25,7 @@ def size_names(value: str, *, by_slash: bool = True) -> tuple[str, ...]:
 
     by_slash   whether `S/M` are two names; else one
     """
+    value = MEASURES_BEHIND.sub("", FITS_NAMES.sub("", value))
     said = re.split(r"(?<=[)\]])\.?\s+(?=[A-Z])|\.\s", value)[0]
     parts = tuple(
         part.strip(" .")

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from server.craft.text.source import Source
+from server.craft.text.titles import section_kind
 from server.craft.text.tree import (
     Chain,
     FoundationStitches,
@@ -34,7 +35,7 @@ OPENING = re.compile(
 PASSED_OVER = re.compile(r"\b(?:skipped|missed|unworked)\b", re.IGNORECASE)
 THUMB = re.compile(r"\bthumbs?\b", re.IGNORECASE)
 LEAST_CH = 2
-GAP, AROUND, ABOVE = "Thumb gap", "around the gap", "Above the gap"
+GAP, AROUND, ABOVE = "Thumb gap", "around the gap", "Above it"
 
 
 def names_opening(text: str) -> bool:
@@ -102,7 +103,9 @@ def _parted(section: Section, at: int) -> list[Section]:
     before, line, after = section.lines[:at], section.lines[at], section.lines[at + 1 :]
     own = THUMB.search(section.title) is not None and not any(isinstance(one, RoundLine) for one in before)
     if own:
-        gap = replace(section, kind="gap", lines=(*before, line))
+        called = section_kind(section.title, section.purpose) == "gap"
+        purpose = section.purpose if called else ", ".join(filter(None, (section.purpose, "the gap")))
+        gap = replace(section, purpose=purpose, kind="gap", lines=(*before, line))
     else:
         gap = Section(GAP, "", "gap", (line,), line.span)
     parts = [] if own or not before else [replace(section, lines=before)]

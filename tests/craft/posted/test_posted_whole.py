@@ -742,6 +742,71 @@ HANDS = {
         },
         {"40": "Rnd 5", "44": "Rnd 5", "48": "Rnd 5"},
     ),
+    "lantern-desk-warmers": Hand(
+        {
+            "Title": "Lantern Desk Warmers",
+            "Foundation": "24 (27, 30)",
+            "Hook": "5.0 mm",
+            "Fits": "7 (7.5, 8) in",
+        },
+        {"S": 24, "M": 27, "L": 30},
+        {
+            ("Rnd 13", "24"): {"sc": 24},
+            # 5 passed over by 5 chains
+            ("Rnd 14", "27"): {"sc": 22, "ch-5 sp": 1},
+            # 22 and 5 in the space
+            ("Rnd 15", "27"): {"sc": 27},
+            ("Rnd 20", "30"): {"sc": 30},
+            # so many around the thumb's opening
+            ("Rnd 1", "24"): {"sc": 12},
+            ("Rnd 4", "30"): {"sc": 12},
+        },
+        {"24": "Rnd 4", "27": "Rnd 4", "30": "Rnd 4"},
+    ),
+    "lady-fern-cowl-uk": Hand(
+        {"Title": "Lady Fern Cowl (UK terms)", "Terms": "UK", "Foundation": "96", "Hook": "4.5 mm"},
+        {"one size": 96},
+        {
+            ("Rnd 1", "96"): {"dc": 96},
+            # a shell and a dc over each 6 of 96
+            ("Rnd 2", "96"): {"dc": 16, "tr": 80},
+            ("Rnd 3", "96"): {"dc": 16, "tr": 80},
+        },
+        {"96": "Rnd 5"},
+        ("fit-unsaid",),
+    ),
+    "burdock-v-gloves": Hand(
+        {"Title": "Burdock V Gloves", "Foundation": "30"},
+        {"one size": 30},
+        {
+            ("Rnd 1", "30"): {"sc": 30},
+            # one over each 3
+            ("Rnd 2", "30"): {"V-st": 10},
+            ("Rnd 9", "30"): {"V-st": 10},
+            # one passed over by 5 chains
+            ("Rnd 10", "30"): {"V-st": 9},
+            ("Rnd 11", "30"): {"V-st": 10},
+            # three over each of 10
+            ("Rnd 15", "30"): {"sc": 30},
+        },
+        {"30": "Rnd 15"},
+    ),
+    "barley-row-headband": Hand(
+        {
+            "Title": "Barley Row Headband",
+            "Foundation": "15",
+            "Worked": "rows",
+            "Pieces": "one",
+            "Hook": "6.5 mm",
+        },
+        {"one size": 15},
+        {
+            ("Row 1", "15"): {"sc": 14},
+            ("Row 2", "15"): {"sc": 14},
+            ("Row 60", "15"): {"sc": 14},
+        },
+        {"15": "Row 60"},
+    ),
 }
 
 

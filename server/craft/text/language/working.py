@@ -29,7 +29,7 @@ WORKING = (
         ("same st", "first st", "next st"),
         "After a join, on the place joined into; a beginning chain that counts stands there. "
         "Where nothing stands there yet, `each` and `first` begin with it, and `next` is the "
-        "place after it.",
+        "place after it; a row that begins with `next` begins with its first place.",
         tube(
             f"Rnd 2: Ch 1, sc in each st around; {JOIN} [N sc]",
             f"Rnd 3: Ch 3 (counts as dc), dc in each st around; {TOP} [N dc]",
