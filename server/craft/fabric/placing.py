@@ -10,11 +10,11 @@ from server.craft.fabric.faults import Stuck, called, fault
 from server.craft.fabric.missing import exists, no_place, none_left, passed, stands_on, what_there_is
 from server.craft.fabric.parts import part_of
 from server.craft.fabric.ring import Found
-from server.craft.fabric.values import Into
+from server.craft.fabric.values import Did, Into
 from server.craft.fabric.working import Hit, Target, Working
 from server.craft.text import rules
 from server.craft.text.numbers import ordinal
-from server.craft.text.tree import Noun, Part, Place, Span
+from server.craft.text.tree import Noun, Part, Place, Span, Work
 
 
 def targets(work: Working, place: Place, span: Span) -> Iterator[Target]:
@@ -267,7 +267,7 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
     first, limit, keep = each_range(work, place, span)
     spots = work.ring.all_from(place.nouns, first, limit, place.edge)
     chosen = spots[: max(0, len(spots) - keep) : place.step]
-    if not chosen and (place.if_any or place.before is not None):
+    if not chosen and (place.before is not None or _behind_a_space(work)):
         return
     if not chosen:
         raise Stuck(
@@ -284,6 +284,15 @@ def _each(work: Working, place: Place, span: Span) -> Iterator[Target]:
         over = spots[(len(chosen) - 1) * place.step + 1 :]
         work.skip([position for _, found in over for position in range(found.start, found.end + 1)])
         work.position = max(work.position, spots[-1][1].end)
+
+
+def _behind_a_space(work: Working) -> bool:
+    """Whether this round went up to a space: then there may be nothing left behind that."""
+    return any(
+        isinstance(did, Did) and isinstance(did.instruction, Work)
+        and did.instruction.place is not None and did.instruction.place.before is not None
+        for did in work.doings
+    )  # fmt: skip
 
 
 def each_range(work: Working, place: Place, span: Span) -> tuple[int, int, int]:

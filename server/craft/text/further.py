@@ -116,8 +116,7 @@ def with_space(cursor: Cursor, items: list[Instruction], made: Instruction) -> N
         cursor.at += 2 if cursor.is_punct(",") else 0
     span = cursor.since(start)
     inside = Work(stitch.value, many, Place("next", (space,), span=span), span)
-    rest = replace(where, if_any=True)
-    items[-1:] = [replace(made, place=replace(where, before=space)), inside, replace(made, place=rest)]
+    items[-1:] = [replace(made, place=replace(where, before=space)), inside, made]
 
 
 def _including_chains(cursor: Cursor) -> bool:

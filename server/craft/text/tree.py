@@ -107,7 +107,6 @@ class Place:
     post       around the place's post, not into its top
     until      `each … to last 2 sts`: how many are left
     before     `each … to ch-6 sp`: up to the next place of that name, none where it is next at once
-    if_any     there may be none of them: what is left behind such a space. It is not written
     """
 
     which: Which
@@ -121,7 +120,6 @@ class Place:
     skipped: bool = False  # `next 5 skipped sts`: only among the places that a gap passed over
     until: Number | None = None
     before: Noun | None = None
-    if_any: bool = field(default=False, compare=False)
     pairs: bool = (
         False  # `2 dc between next 2 dc`: between the two of a pair, then those of the pair after it
     )

@@ -10,6 +10,7 @@ from server.craft.fabric.report import check
 from server.craft.fabric.values import Numbers
 from server.craft.making import plan, sheet
 from server.craft.text import read
+from server.craft.text.printer import write
 
 MITT = """Title: Quay Mitt
 Terms: US
@@ -68,8 +69,20 @@ def test_it_proves_wherever_the_gap_is(over: str, gap: str) -> None:
 
 
 @pytest.mark.parametrize("over", WRITTEN_OUT)
-def test_it_proves_written_out_up_to_the_space_and_on(over: str) -> None:
-    assert findings(mitt(over)) == []
+@pytest.mark.parametrize("gap", [IN_THE_MIDDLE, AT_THE_END], ids=["in the middle", "at the end"])
+def test_it_proves_written_out_up_to_the_space_and_on(over: str, gap: str) -> None:
+    assert findings(mitt(over, gap)) == []
+
+
+def test_where_no_space_was_gone_up_to_each_must_have_something_left() -> None:
+    (only,) = findings(mitt("sc in each st and ch around, sc in each st around"))
+    assert only["severity"] == "error"
+
+
+@pytest.mark.parametrize("gap", [IN_THE_MIDDLE, AT_THE_END], ids=["in the middle", "at the end"])
+def test_what_is_printed_of_it_proves(gap: str) -> None:
+    text = mitt("sc in each sc around, working 6 sc in the ch-6 sp", gap)
+    assert findings(write(read(text).pattern)) == []
 
 
 @pytest.mark.parametrize("over", [*IN_THE_SPACE, *WRITTEN_OUT])
