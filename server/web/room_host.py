@@ -10,7 +10,6 @@ from typing import Annotated
 
 from anyio import to_thread
 from fastapi import APIRouter, Form
-from pydantic import BaseModel
 from sqlmodel import Session
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -24,6 +23,7 @@ from server.web import addresses
 from server.web.host_sources import RowId
 from server.web.moments import Moment, moment, now
 from server.web.pages import render
+from server.web.room_forms import Go, Hiding, Minutes, Move, Words
 from server.web.room_screen import screen_address
 from server.web.room_stream import maker_room
 from server.web.room_telling import ended, hub_of, key, said
@@ -235,41 +235,6 @@ def _next_words(way: Course | None, at: At | None) -> str:
 
 
 # --- what she does -----------------------------------------------------------------------------------------
-
-
-class Move(BaseModel):
-    """Where to go, as sent. how: "on", "back", "round on", "round back"; seen: the place it was sent from."""
-
-    how: str = ""
-    seen: str = ""
-
-
-class Go(BaseModel):
-    """A round to go to."""
-
-    round: str = ""
-
-
-class Words(BaseModel):
-    """What is said: to all, or as an answer (to: "all" or "her")."""
-
-    words: str = ""
-    hand: int = 0
-    to: str = ""
-
-
-class Minutes(BaseModel):
-    """A timer."""
-
-    minutes: str = ""
-    words: str = ""
-
-
-class Hiding(BaseModel):
-    """A hand's words to hide, or to show again."""
-
-    hand: int = 0
-    hidden: str = ""
 
 
 async def _done(
