@@ -16,7 +16,7 @@ from tests.browser.conftest import DESK, PHONE, OpenPage, Site
 from tests.services.story import Maker, make_along
 
 BYTES_MOST = 100_000
-BOUNCE_MS = 350  # the page takes two presses within 0.3 s for one
+BOUNCE_MS = 350  # the page takes two taps within 0.3 s for one
 SETTLED_MS = 600  # buttons that have just come take no press for half a second
 NARROW, ENLARGED, LANDSCAPE = (320, 700), (640, 450), (844, 390)
 AtWork = Callable[..., Page]
@@ -102,6 +102,66 @@ def test_the_second_half_of_a_double_tap_logs_no_round_of_the_next_part(at_work:
     expect(page.locator(".work-saved")).to_contain_text("ended after Cuff, Rnd 4")
     expect(page.locator("#work-place")).to_contain_text("Thumb gap")
     expect(page.locator(".work-after")).to_contain_text("4 rounds done")
+
+
+def test_two_taps_meant_for_two_rounds_log_two(at_work: AtWork) -> None:
+    """A third of a second apart, as a quick hand does it: the button of the round that came takes a tap."""
+    page = at_work()
+    page.wait_for_timeout(SETTLED_MS)
+    logged_within = page.evaluate(
+        """async (pauseMs) => {
+          const at = document.querySelector(".button--log").getBoundingClientRect();
+          const under = () => document.elementFromPoint(at.x + at.width / 2, at.y + at.height / 2);
+          const one = { detail: 1, bubbles: true, cancelable: true };
+          const tap = () => under().dispatchEvent(new MouseEvent("click", one));
+          tap();
+          await new Promise((resolve) => setTimeout(resolve, pauseMs));
+          const lies = under().className;
+          tap();
+          return lies;
+        }""",
+        BOUNCE_MS,
+    )
+    assert "button--log" in logged_within
+    at_round(page, 7)
+    expect(page.locator("#work-said")).not_to_contain_text("count as one")
+
+
+def test_the_second_half_of_a_double_tap_says_that_it_did_nothing(at_work: AtWork) -> None:
+    """Where the page lay further down, it comes up to its top between the two: no step is ticked there."""
+    page = at_work()
+    page.wait_for_timeout(SETTLED_MS)
+    page.evaluate("() => scrollTo({ top: 300, behavior: 'instant' })")
+    box = page.locator(".button--log").bounding_box()
+    assert box
+    page.mouse.dblclick(box["x"] + box["width"] / 2, box["y"] + 10)
+    expect(page.locator("#work-said")).to_contain_text("Two taps at once count as one.")
+    at_round(page, 6)
+    expect(page.locator(".step :checked")).to_have_count(0)
+    page.wait_for_timeout(BOUNCE_MS)
+    page.locator(".button--log").click()
+    at_round(page, 7)
+    expect(page.locator("#work-said")).not_to_contain_text("count as one")
+
+
+PEDAL = """async ([key, pauseMs]) => {
+  const pressed = () => new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true });
+  const first = pressed(), bounced = pauseMs ? null : pressed();
+  document.body.dispatchEvent(first);
+  if (!bounced) await new Promise((resolve) => setTimeout(resolve, pauseMs));
+  document.body.dispatchEvent(bounced ?? pressed());
+}"""
+
+
+@pytest.mark.parametrize("key", ["PageDown", " "], ids=["page down", "space"])
+def test_a_pedal_pressed_twice_in_a_quarter_of_a_second_logs_two_rounds(at_work: AtWork, key: str) -> None:
+    """A contact that bounces presses twice within the same hundredths: that is one."""
+    page = at_work()
+    page.evaluate(PEDAL, [key, 150])
+    at_round(page, 7)
+    page.wait_for_timeout(BOUNCE_MS)
+    page.evaluate(PEDAL, [key, 0])
+    at_round(page, 8)
 
 
 def test_what_another_page_logs_is_not_taken_back_by_a_press_that_was_under_way(at_work: AtWork) -> None:

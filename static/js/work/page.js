@@ -9,6 +9,7 @@ import { entryOf, Refusal } from "./entries.js";
 import { buzz, say as speak, spokenRound } from "./feedback.js";
 import { listen } from "./keys.js";
 import { openLikely } from "./likely.js";
+import { ready, watchPresses } from "./presses.js";
 import { watchRest } from "./rest.js";
 import { applyLook, openSettings } from "./settings.js";
 import { clear, fillSheets, say, tickThrough } from "./sheets.js";
@@ -18,7 +19,6 @@ import { noteWhereabouts } from "../notebook/whereabouts.js";
 import { keepTicks } from "./ticks.js";
 import { watchYarn } from "./yarn.js";
 
-const BOUNCE_MS = 300; // a pedal that bounces, the second half of a double tap, wherever it lands
 const STRIPS_AHEAD = 3;
 const SENT_WITHIN_MS = 1500; // longer than that nobody waits for a page
 
@@ -29,8 +29,8 @@ const page = {
   strips: openStrips(part, piece), newer: document.getElementById("work-newer"),
 };
 const likely = openLikely(part, () => draw());
-const tickAgain = keepTicks(part, piece), askYarn = watchYarn(part, piece);
-let store = null, begun = false, shown = "", doneMs = -BOUNCE_MS;
+const tickAgain = keepTicks(part, piece), askYarn = watchYarn(part, piece), isItsOwn = watchPresses(sayOnce);
+let store = null, begun = false, shown = "";
 
 const settings = openSettings(null, () => undefined);
 let kept = settings;
@@ -91,6 +91,12 @@ function drawBack({ redo }) {
   else document.getElementById("work-said").replaceChildren();
 }
 
+/** The second half of a double tap did nothing: that is said, and what stands there stays. */
+function sayOnce() {
+  const said = document.getElementById("work-said");
+  if (!said.querySelector("[data-once]")) said.append(h("p", { "data-once": true }, "Two taps at once count as one."));
+}
+
 const putBack = (entry) => oneButton(page.action, "undo", piece, "Put it back", { entry }, "button--small");
 
 // --- doing ---
@@ -99,6 +105,7 @@ function carryOut({ kind, piece: of, values, id }) {
   const before = viewNow(), undone = kind === "undo" ? before?.undo : null;
   const entry = store.log(of, kind, values, id);
   draw();
+  ready();
   const view = viewNow(), last = view?.undo?.words ?? "";
   if (kind === "undo") {
     if (undone && undone.id === values.entry) answer(`Taken back: ${view?.redo?.words ?? undone.words}.`, true, putBack(entry.id));
@@ -135,9 +142,8 @@ document.addEventListener("submit", (event) => {
   }
   if (!made) return;
   event.preventDefault();
+  if (!isItsOwn(event)) return;
   const sheet = form.closest(".sheet");
-  if (!sheet && event.timeStamp - doneMs < BOUNCE_MS) return;
-  doneMs = event.timeStamp;
   clear(form);
   if (sheet?.matches(":popover-open")) sheet.hidePopover();
   if (sheet) form.reset();
