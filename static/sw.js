@@ -7,21 +7,25 @@
 
 const SHELL = `evenhand-shell-${VERSION}`, PAGES = "evenhand-pages";
 const SHELLS_KEPT = 2; // a page that was kept before an update goes on with the shell it was made for
-const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers|fit|fit\/(hand|gauge)|yarn)$/;
+const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers|card|fit|fit\/(hand|gauge)|yarn)$/;
 const SECRET_LINK = /^\/(n|move)\//;
 const ANOTHER_NOTEBOOK = /^\/(join|move|notebook\/(open|put-away|erase|import))/; // once sent there
 const AS_KEPT = { ignoreVary: true };
-const NOT_SENT = "not-sent"; // the line of the offline page that says so
+const NOT_SENT = "not-sent", NO_PDF = "no-pdf"; // the lines of the offline page that say so
+const SHOWN_WITH = /<(?:link rel="stylesheet" href|script [^>]*src)="(\/(?:static|js)\/[^"]+)"/g;
 const PIECE = /^\/notebook\/\d+\/piece\/[12]$/; // drawn from the device's own log, however old the page is
 const PATIENCE_MS = 600; // another page that is kept is shown, where the network takes longer
 const LATE = "late";
 const SENT_MS = 10_000; // what is asked for so soon after a form was sent is its answer
 let sentAtMs = 0;
+let keeping = Promise.resolve();
+let maker = 0; // another number once another notebook may be at hand
 
 addEventListener("install", (event) => event.waitUntil(fillShell().then(() => skipWaiting())));
 addEventListener("activate", (event) => event.waitUntil(tidyUp()));
 addEventListener("message", (event) => {
   if (event.data?.keep) event.waitUntil(keepPages(event.data.keep));
+  if (event.data?.ahead) event.waitUntil(keeping = keeping.then(() => keepAhead(event.data)).catch(() => undefined));
   if (event.data?.forget) event.waitUntil(caches.delete(PAGES));
 });
 
@@ -52,6 +56,7 @@ async function sendForm(request) {
 async function anotherNotebook(event) {
   try {
     const answer = await fetch(event.request);
+    maker += 1;
     await caches.delete(PAGES);
     return answer;
   } catch {
@@ -73,7 +78,7 @@ async function tidyUp() {
   await Promise.all(shells.slice(0, Math.max(shells.length - SHELLS_KEPT + 1, 0)).map((name) => caches.delete(name)));
   await clients.claim();
   const kept = await (await caches.open(PAGES)).keys();
-  await Promise.all(kept.map((request) => fetched(request.url).catch(() => undefined)));
+  await Promise.all(kept.map((request) => fetchedWhole(request.url).catch(() => undefined)));
 }
 
 /** A style sheet names its pictures and fonts without a sign: with no network, whichever is kept serves. */
@@ -95,7 +100,8 @@ async function page(event) {
   const { pathname, search } = new URL(event.request.url);
   const kept = WORK.test(pathname) ? await (await caches.open(PAGES)).match(pathname, AS_KEPT) : undefined;
   const asked = WORK.test(pathname) && !search ? fetched(event.request) : fetch(event.request);
-  if (!kept) return asked.catch(() => offlinePage());
+  if (WORK.test(pathname)) event.waitUntil(asked.then((answer) => keepFiles(answer.clone())).catch(() => undefined));
+  if (!kept) return asked.catch(() => offlinePage(pathname.endsWith(".pdf") ? NO_PDF : ""));
   const waitedFor = search || Date.now() - sentAtMs < SENT_MS; // as it was kept, it would be another page
   if (PIECE.test(pathname) && !waitedFor) {
     event.waitUntil(asked.then(() => tellFresh(event.resultingClientId, pathname)).catch(() => undefined));
@@ -147,8 +153,10 @@ async function changed(answer, what, into) {
 
 /** A page of the work from the network, kept where it came as asked. */
 async function fetched(request, options) {
-  const answer = await fetch(request, options), path = new URL(answer.url || request.url || request, location.href).pathname;
+  const of = maker, answer = await fetch(request, options);
+  const path = new URL(answer.url || request.url || request, location.href).pathname;
   const pages = await caches.open(PAGES);
+  if (of !== maker) return answer; // asked for with the notebook before
   if (answer.ok && answer.type === "basic" && !answer.redirected && WORK.test(path)) await pages.put(path, answer.clone());
   else if ([404, 410].includes(answer.status)) await pages.delete(path);
   return answer;
@@ -161,4 +169,33 @@ async function keepPages(paths) {
     // The one that is open was loaded a moment ago: the browser's own copy will do.
     if (!(await pages.match(path, AS_KEPT))) await fetched(path, { cache: "force-cache" }).catch(() => undefined);
   }));
+}
+
+/** The same with all that it is shown with. */
+async function fetchedWhole(path) {
+  await keepFiles(await fetched(path));
+}
+
+/** What a page that is kept needs beside what all have in common: few do. */
+async function keepFiles(page) {
+  if (!page.ok) return;
+  const shell = await caches.open(SHELL);
+  for (const [, address] of (await page.text()).matchAll(SHOWN_WITH)) {
+    if (await shell.match(address, AS_KEPT)) continue;
+    const file = (await caches.match(address, AS_KEPT)) ?? (await fetch(address));
+    if (file.ok) await shell.put(address, file);
+  }
+}
+
+/**
+ * Pages that she may look up, one after another: those that are not here yet; `anew` the others too, but the round at
+ * hand, which is drawn from the device's own log.
+ */
+async function keepAhead({ ahead, anew }) {
+  const of = maker;
+  for (const path of ahead.filter((each) => WORK.test(each))) {
+    if (of !== maker) return;
+    const kept = await (await caches.open(PAGES)).match(path, AS_KEPT);
+    if (!kept || (anew && !PIECE.test(path))) await fetchedWhole(path).catch(() => undefined);
+  }
 }

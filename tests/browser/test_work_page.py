@@ -144,6 +144,18 @@ def test_the_second_half_of_a_double_tap_says_that_it_did_nothing(at_work: AtWor
     expect(page.locator("#work-said")).not_to_contain_text("count as one")
 
 
+def test_a_tap_beside_so_soon_is_another(at_work: AtWork) -> None:
+    """Two thumbs: the one logs the round, the other opens a sheet within the same moment."""
+    page = at_work()
+    page.wait_for_timeout(SETTLED_MS)
+    for css in (".button--log", "[popovertarget=sheet-note]"):
+        box = page.locator(css).first.bounding_box()
+        assert box
+        page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    expect(page.locator("#sheet-note")).to_be_visible()
+    at_round(page, 6)
+
+
 PEDAL = """async ([key, pauseMs]) => {
   const pressed = () => new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true });
   const first = pressed(), bounced = pauseMs ? null : pressed();

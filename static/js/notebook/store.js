@@ -25,6 +25,9 @@ let loggedHere = false;
  */
 export const fetchesAhead = () => !firstVisit || loggedHere;
 
+/** Whether this page has logged something. */
+export const hasLogged = () => loggedHere;
+
 /**
  * The store of a part: from this device at once, then refreshed from the server. Null where the part is not on
  * the device and the server cannot be reached, or the device keeps nothing: the page's own forms go on working.
@@ -39,7 +42,7 @@ export async function openStore(part, notebook) {
     const store = known ? new Store(known) : await fetched(part, notebook);
     await store.load();
     if (known) void store.refresh();
-    void install(fetchesAhead() ? store.pages : [location.pathname]);
+    void install([location.pathname]);
     return store;
   } catch {
     return null;
@@ -133,12 +136,6 @@ export class Store {
     void dropRow(id).then(() => this.#tellOthers(), () => undefined).finally(() => (this.#writes += 1));
   }
 
-  /** The addresses of this part's pages that a device can show with no network. */
-  get pages() {
-    const { part, carried } = this.part;
-    return [...Object.keys(carried.names).map((piece) => `/notebook/${part}/piece/${piece}`), `/notebook/${part}/pair`];
-  }
-
   /** @param {() => void} listener called after anything changed; returns what takes it off again */
   onChange(listener) {
     this.#listeners.add(listener);
@@ -159,8 +156,6 @@ export class Store {
    */
   log(piece, kind, values) {
     const id = freshId();
-    // She is at work: what she may look up beside it is kept too.
-    if (!loggedHere) void install([...this.pages, ...["fit", "yarn"].map((name) => `/notebook/${this.part.part}/${name}`)]);
     loggedHere = true;
     const last = this.inOrder.at(-1), device = this.part.device;
     const own = [...this.#rows.values()].filter((row) => row.entry.device === device);

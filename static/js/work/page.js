@@ -1,6 +1,7 @@
 // The working page with scripts: what she does is shown at once, from this device's store, and sent when there is a
 // network. Until the store is open, and where there is none, the page's own forms do the same by the server.
 
+import { keepAhead } from "./ahead.js";
 import { canStayAwake, askAgain, stayAwake } from "./awake.js";
 import { drawAll, drawGone } from "./draw.js";
 import { h, oneButton } from "./dom.js";
@@ -14,7 +15,7 @@ import { watchRest } from "./rest.js";
 import { applyLook, openSettings } from "./settings.js";
 import { clear, fillSheets, say, tickThrough } from "./sheets.js";
 import { openStrips } from "./strips.js";
-import { fetchesAhead, openStore } from "../notebook/store.js";
+import { fetchesAhead, hasLogged, openStore } from "../notebook/store.js";
 import { noteWhereabouts } from "../notebook/whereabouts.js";
 import { keepTicks } from "./ticks.js";
 import { watchYarn } from "./yarn.js";
@@ -30,6 +31,7 @@ const page = {
 };
 const likely = openLikely(part, () => draw());
 const tickAgain = keepTicks(part, piece), askYarn = watchYarn(part, piece), isItsOwn = watchPresses(sayOnce);
+const lookAhead = keepAhead(notebook, part);
 let store = null, begun = false, shown = "";
 
 const settings = openSettings(null, () => undefined);
@@ -47,10 +49,11 @@ function viewNow() {
 
 const numbersNow = () => store.making.pieces[piece].numbers ?? store.making.settled;
 
-/** Like the drawings, only where they may be needed: not on a first visit that looks round. */
-function fetchLikely() {
-  const wrong = store?.view(piece)?.counted.some((each) => !each.agrees);
-  if (wrong || (store && fetchesAhead())) void likely.fetch(store.part.plan, numbersNow());
+/** What may be needed with no network, the drawings' likes too: not on a first visit that looks round. */
+function fetchAhead() {
+  const wrong = store?.view(piece)?.counted.some((each) => !each.agrees), may = store && !store.gone && fetchesAhead();
+  if (wrong || may) void likely.fetch(store.part.plan, numbersNow());
+  if (may) lookAhead(Object.keys(store.part.carried.names), hasLogged());
 }
 
 function draw() {
@@ -255,13 +258,13 @@ async function begin() {
   store.onChange(() => {
     kept.takeFromStore();
     draw();
-    fetchLikely();
+    fetchAhead();
     askYarn(store);
   });
-  addEventListener("online", fetchLikely);
+  addEventListener("online", fetchAhead);
   draw();
   begun = true;
-  fetchLikely();
+  fetchAhead();
   askYarn(store);
 }
 
