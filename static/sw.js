@@ -7,7 +7,7 @@
 
 const SHELL = `evenhand-shell-${VERSION}`, PAGES = "evenhand-pages";
 const SHELLS_KEPT = 2; // a page that was kept before an update goes on with the shell it was made for
-const WORK = /^\/notebook\/\d+\/(piece\/[12]|pair|numbers|card|fit|fit\/(hand|gauge)|yarn)$/;
+const WORK = /^\/notebook\/\d+\/(piece\/[12](\/where)?|pair|numbers|card|fit|fit\/(hand|gauge)|yarn)$/;
 const SECRET_LINK = /^\/(n|move)\//;
 const ANOTHER_NOTEBOOK = /^\/(join|move|notebook\/(open|put-away|erase|import))/; // once sent there
 const AS_KEPT = { ignoreVary: true };
@@ -122,7 +122,7 @@ async function asKept(pathname, kept, why = "No network just now") {
   const fresh = await changed(kept, /(name="id" value=")[^"]*/g, (_, before) => before + crypto.randomUUID());
   if (PIECE.test(pathname)) return changed(fresh, 'id="work"', 'id="work" data-kept');
   const asItWas = `${why}: this page is as it was ${ago(Date.parse(kept.headers.get("Date")))}.`;
-  return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status">${asItWas}</p>`);
+  return changed(fresh, /<main\b[^>]*>/, `$&<p class="notice notice--care" role="status" id="as-kept">${asItWas}</p>`);
 }
 
 /** How long ago a page was made: "a moment ago", "3 hours ago". */

@@ -20,6 +20,7 @@ router = APIRouter()
 STYLES = ("roles", "ground", "page", "forms", "pieces", "maker", "work", "fit", "chart")  # of a maker's pages
 FONT = "atkinson-next-latin.woff2"  # letters beyond it are fetched where a page has some
 AWAY = "notebook/away.js"
+WHERE = "work/where.js"
 LIVE = "room/"  # scripts of pages that are nothing without a network
 ICONS = (("192", "any"), ("512", "any"), ("512-maskable", "maskable"))
 GROUND = "#f2ecdf"  # as in the style sheet of roles
@@ -45,13 +46,14 @@ def worker(request: Request) -> Response:
 def shell() -> list[str]:
     """The addresses of all that a maker's pages are shown with, each with the sign of its content. The icons
     of an installed app are kept by the device itself; the script that takes a notebook off a device (`AWAY`)
-    is large and of use only where there is a network, as are those of a live room (`LIVE`).
+    is large and of use only where there is a network, as are those of a live room (`LIVE`). That of "Where am
+    I?" (`WHERE`) comes with its page, which a first visit does not keep.
     """
     return [
         *(static(f"css/{name}.css") for name in STYLES),
         static(f"fonts/{FONT}", stamped=False),
         *(static(path) for path in ("img/icon.svg", "img/chain.svg")),
-        *(module(path) for path in bundled() if path != AWAY and not path.startswith(LIVE)),
+        *(module(path) for path in bundled() if path not in (AWAY, WHERE) and not path.startswith(LIVE)),
         static("js/copy.js"),
         f"/offline?v={_offline_sign()}",
     ]

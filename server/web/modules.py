@@ -26,6 +26,7 @@ router = APIRouter()
 SCRIPTS = STATIC / "js"
 BUNDLED = (
     "work/page.js",
+    "work/where.js",
     "notebook/offline.js",
     "notebook/away.js",
     "typed.js",

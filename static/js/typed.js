@@ -1,7 +1,8 @@
 // Forms of pages that only the server can answer: sent where it can be reached. Where it cannot, the page stays as it
 // is, says so, and keeps what was typed on this device until it is sent.
 
-const PATIENCE_MS = 5000;
+import { reached } from "./reached.js";
+
 const SAYS = "No network just now, so nothing was sent. What you typed is kept here: send it again once there is a network.";
 const SAYS_BUTTON = "No network just now, so nothing was done. Press again once there is a network.";
 const AGAIN = "This was not sent: there was no network. What you typed is here; look through it and send it.";
@@ -44,15 +45,6 @@ function say(form, words) {
     form.append(line);
   }
   line.textContent = words;
-}
-
-async function reached() {
-  if (!navigator.onLine) return false;
-  try {
-    return (await fetch("/healthz", { method: "HEAD", cache: "no-store", signal: AbortSignal.timeout(PATIENCE_MS) })).ok;
-  } catch {
-    return false;
-  }
 }
 
 document.addEventListener("submit", (event) => {

@@ -149,9 +149,14 @@ def test_nothing_is_worked_before_a_number_is_settled(session: Session) -> None:
 def test_what_cannot_be_is_refused_in_words(
     ida: Maker, kind: str, piece: int, values: dict[str, Any], says: str
 ) -> None:
+    """From a form; and from a device that logged it with no network, with the words for it."""
     with pytest.raises(Refusal, match=says):
         ida.send(kind, piece, **values)
     assert ida.desk.state == 1
+    sent = [DeviceEntry(NewEntry("offline-odd", piece, kind, values), iso(ida.now), 1), SENT[0]]
+    received = notebooks.receive(ida.session, ida.notebook_id, ida.part_id, sent, device="phone", now=ida.now)
+    assert received.kept == (SENT[0].new.id,)
+    assert says in dict(received.refused)["offline-odd"]
 
 
 def test_places_rounds_counted_in_measures_and_weights_are_stored_as_typed_and_read(ida: Maker) -> None:

@@ -124,7 +124,7 @@ export function place(plan, making, number) {
 // --- what stands of a piece, line by line ---
 
 /** The highest turn of a line that stands; 0 for none. @param {Piece} hand @param {string} line */
-const highest = (hand, line) =>
+export const highest = (hand, line) =>
   Math.max(0, ...hand.worked.filter((spot) => fitOf(spot) === line).map(turnOf));
 
 /** How many rounds of a line stand. @param {Piece} hand @param {string} line */
@@ -134,16 +134,16 @@ export const roundsOf = (hand, line) => hand.worked.filter((spot) => fitOf(spot)
  * Sections worked into an edge, of the foundation or of a gap: they may be made at any time, so that a round of
  * theirs does not tell that what comes before them in the pattern is done.
  */
-const asideOf = (plan) =>
+export const asideOf = (plan) =>
   new Set(plan.sections.filter(({ kind }) => kind === "foundation edge" || kind === "gap edge").map(({ index }) => index));
 
 /** Whether a round of a later line stands, in a section that is worked on top. */
-const leftBehind = (hand, line, aside) =>
+export const leftBehind = (hand, line, aside) =>
   hand.worked.some((spot) =>
     byOrder(fitOf(spot), line) > 0 && (sectionOf(spot) === sectionOf(line) || !aside.has(sectionOf(spot))));
 
 /** How many rounds a line to fit has in a piece that is through with it; null where it is not. */
-function fitAsMade(hand, fit, aside) {
+export function fitAsMade(hand, fit, aside) {
   if (hand.fitsEnded.has(fit)) return hand.fitsEnded.get(fit);
   const stand = highest(hand, fit);
   return stand && (hand.finished || leftBehind(hand, fit, aside)) ? stand : null;

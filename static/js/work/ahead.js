@@ -37,7 +37,7 @@ export function keepAhead(notebook, part) {
     } catch {
       return; // no room, nor for pages
     }
-    ask([...names, ...REST], anew);
+    ask([...names, ...names.filter((each) => each.startsWith("piece/")).map((each) => `${each}/where`), ...REST], anew);
   }
 
   return (pieces, atWork) => {
