@@ -509,7 +509,7 @@ def test_no_secret_and_nothing_of_others_is_kept(
     device: OpenDevice, notebook: Notebook, engine: Engine
 ) -> None:
     page = device()
-    names = ("numbers", "card", "fit", "fit/hand", "yarn")
+    names = ("numbers", "card", "fit", "fit/hand", "yarn", "piece/1/where")
     beside = [f"/notebook/{notebook.part_id}/{name}" for name in names]
     for path in ("/notebook", "/notebook/put-away", "/host", "/", *beside):
         page.goto(path)
@@ -518,7 +518,7 @@ def test_no_secret_and_nothing_of_others_is_kept(
     for address, text in kept.items():
         assert notebook.secret not in text, address
         assert re.search(
-            r"/(notebook/\d+/(piece/[12]|pair|numbers|card|fit|fit/hand|yarn)|static/.*|js/.*|offline\?.*)$",
+            r"/(notebook/\d+/(piece/[12](/where)?|pair|numbers|card|fit|fit/hand|yarn)|static/.*|js/.*|offline\?.*)$",
             address,
         ), address
     with writing(engine) as session:

@@ -29,6 +29,11 @@ const started = () => store.making.pieces[piece].worked.length > 0;
 const typedIn = (data) =>
   Object.fromEntries([...data].filter(([name]) => name.startsWith(HELD)).map(([name, value]) => [name.slice(HELD.length), String(value)]));
 
+/** What she chose or typed before the log was open. */
+const changed = () => Object.fromEntries([...questions.elements]
+  .filter((each) => each.name && (each.selectedOptions ? !each.selectedOptions[0].defaultSelected : each.value !== each.defaultValue))
+  .map(({ name, value }) => [name.slice(HELD.length), value]));
+
 // --- drawing ---
 
 /** The page that was kept, as it is by the log on this device; `typed` what she answered. */
@@ -128,6 +133,6 @@ void (async () => {
   await opened;
   if (!asKept || !has()) return;
   const typed = typedIn(new URLSearchParams(location.search));
-  draw(typed);
+  draw({ ...typed, ...changed() });
   if (Object.keys(typed).length) find(typed); // asked of the server, which could not be reached
 })();
