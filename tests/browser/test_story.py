@@ -21,6 +21,12 @@ def press(page: Page, name: str | re.Pattern[str]) -> None:
     page.get_by_role("button", name=name, exact=isinstance(name, str)).click()
 
 
+def tap(page: Page, name: str) -> None:
+    """The same on the working page, as a finger does: not so soon that it is half of a double tap."""
+    page.wait_for_timeout(BOUNCE_MS)
+    press(page, name)
+
+
 def headline(page: Page, words: str) -> None:
     """The page is the one with this heading."""
     expect(page.get_by_role("heading", level=1)).to_have_text(re.compile(rf"^\s*{re.escape(words)}\s*$"))
@@ -114,10 +120,10 @@ def glove_one(page: Page) -> None:
     expect(page.locator(".steps")).to_contain_text("Perch in each of the next 6 ch-1 sps")
     expect(page.locator(".steps")).not_to_contain_text("rep")
     log_to(page, "Rnd 8")
-    press(page, "Long enough: end after Rnd 7")
+    tap(page, "Long enough: end after Rnd 7")
     expect(page.locator(".work-where")).to_contain_text("Thumb gap")
     log_to(page, "Rnd 1")  # the gap
-    press(page, "Log Rnd 1")
+    tap(page, "Log Rnd 1")
     expect(page.locator(".work-where")).to_contain_text("Hand")
     log_to(page, "Rnd 3")
     page.locator(".work-tools").get_by_role("button", name="Take out").click()
@@ -129,7 +135,7 @@ def glove_one(page: Page) -> None:
     press(page, "Keep the note")
     expect(page.get_by_text("looser than the cuff")).to_be_visible()
     log_to(page, "Rnd 4")
-    press(page, "Long enough: end after Rnd 3")
+    tap(page, "Long enough: end after Rnd 3")
     finish(page, "Glove one is finished")
     headline(page, "Glove one is finished")
 
@@ -138,7 +144,7 @@ def finish(page: Page, last: str) -> None:
     """Edgings and thumb to the end."""
     for _ in range(12):
         if page.get_by_role("button", name=last).count():
-            press(page, last)
+            tap(page, last)
             return
         log_one(page)
     raise AssertionError("the end did not come")
@@ -148,10 +154,10 @@ def glove_two(page: Page) -> None:
     """Stopped where glove one's cuff ended; one round on, named at once, and taken out again."""
     page.get_by_role("link", name="On to glove two").click()
     expect(page.locator(".glove-one")).to_contain_text("begun with a hook of 5 mm")
-    press(page, "The same: 5 mm (US H-8)")
+    tap(page, "The same: 5 mm (US H-8)")
     log_to(page, "5 rounds to fit, as in glove one")
     page.get_by_text("Work one more all the same").click()
-    press(page, "Log Rnd 8, a departure")
+    tap(page, "Log Rnd 8, a departure")
     says = "Glove one had 5 rounds here; this is the 6th. Take it out, or note that it is meant."
     expect(page.locator("#work-news .notice-title")).to_have_text(says)
     expect(page.locator("#work-said")).to_contain_text(says)  # and is read out
@@ -162,13 +168,13 @@ def glove_two(page: Page) -> None:
         re.compile(r"Cuff.*differs.*7 rounds.*8 rounds so far", re.S)
     )
     page.get_by_role("link", name="Glove two", exact=True).click()
-    press(page, "Take out 1 round")
+    tap(page, "Take out 1 round")
     expect(page.locator("#work-news .notice-title")).to_have_count(0)
-    press(page, "End here, as glove one")
+    tap(page, "End here, as glove one")
     log_to(page, "Rnd 2")
     expect(page.locator(".glove-one")).to_contain_text("looser than the cuff")
     log_to(page, "2 rounds to fit, as in glove one")
-    press(page, "End here, as glove one")
+    tap(page, "End here, as glove one")
     finish(page, "Glove two is finished")
     page.get_by_role("link", name="See the pair").click()
 

@@ -13,9 +13,10 @@ export function watchPresses(again) {
   let last = null;
   document.addEventListener("keydown", ({ timeStamp }) => { last = { by: "key", ms: timeStamp }; }, true);
   document.addEventListener("click", (event) => {
-    const { detail, timeStamp: ms, clientX: x, clientY: y } = event, { tap } = taken;
+    const { detail, timeStamp: ms, clientX: x, clientY: y, target } = event, { tap } = taken;
     last = { by: detail ? "tap" : "key", ms, x, y }; // a key's click counts none
-    if (!detail || ms - tap.ms >= APART_MS.tap || Math.hypot(x - tap.x, y - tap.y) >= APART_PX) return;
+    if (!detail || target.closest?.(".sheet")) return; // a sheet that is sent is gone from under the finger
+    if (ms - tap.ms >= APART_MS.tap || Math.hypot(x - tap.x, y - tap.y) >= APART_PX) return;
     event.preventDefault();
     event.stopPropagation();
     again();
