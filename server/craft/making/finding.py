@@ -12,7 +12,7 @@ from server.craft.making.log import Making, Piece
 from server.craft.making.placing import Place, Planner, piece_plan, place
 from server.craft.making.planning import plan as plan_of
 from server.craft.making.spots import fit_of, order, turn_of
-from server.craft.making.standing import aside_of, fit_as_made, highest, left_behind
+from server.craft.making.standing import fit_as_made, highest, left_behind
 from server.craft.text.tree import Pattern, Terms
 
 
@@ -62,7 +62,7 @@ def place_groups(
     if numbers is None:
         raise ValueError("no numbers are settled yet")
     written = (planner or plan_of)(pattern, replace(numbers, fits=()), terms)
-    goals, aside = {}, aside_of(written)
+    goals, aside = {}, written.aside
     for fit in written.fits:
         own, one = hand.fits_ended.get(fit.fit), fit_as_made(making.pieces[1], fit.fit, aside)
         goals[fit.fit] = own or (one if piece == 2 else None) or fit.written

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from functools import cached_property
+from typing import Any, Literal, NamedTuple
 
 from server.craft.fabric.values import Numbers
+from server.craft.making.spots import fit_of, order, turn_of
 
 TryVerdict = Literal["too long", "too short", "fits"]
 Measure = Literal["width", "length"]
@@ -84,7 +86,7 @@ class Mid:
     repeat: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Piece:
     """One piece as logged.
 
@@ -120,6 +122,21 @@ class Piece:
     def started(self) -> bool:
         """True as soon as a round of it stands."""
         return bool(self.worked)
+
+    @cached_property
+    def lines(self) -> dict[str, Stands]:
+        """What stands of each line of the pattern that anything stands of, in working order."""
+        turns: dict[str, list[int]] = {}
+        for spot in self.worked:
+            turns.setdefault(fit_of(spot), []).append(turn_of(spot))
+        return {line: Stands(len(turns[line]), max(turns[line])) for line in sorted(turns, key=order)}
+
+
+class Stands(NamedTuple):
+    """How many rounds of a line stand, and the highest of their turns."""
+
+    rounds: int
+    highest: int
 
 
 @dataclass(frozen=True, slots=True)

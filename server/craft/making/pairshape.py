@@ -16,7 +16,7 @@ from server.craft.fabric.chart.measures import WIDTH, Specials, height, ladder_n
 from server.craft.making.log import Making, Piece
 from server.craft.making.shapes import Plan, PlanRound, PlanSection
 from server.craft.making.spots import turn_of
-from server.craft.making.standing import aside_of, highest, is_foundation, left_behind, open_goal
+from server.craft.making.standing import highest, is_foundation, left_behind, open_goal
 from server.craft.text.reader import special_stitches
 from server.craft.text.tree import Gauge, Pattern
 from server.craft.text.vocabulary import CLOSED
@@ -238,7 +238,7 @@ def _is_chain(round_: PlanRound) -> bool:
 
 def _offered(plan: Plan, making: Making, piece: Piece) -> set[str]:
     """Rounds that the plan has only so that she may go on; they are not to be made."""
-    found, aside = set(), aside_of(plan)
+    found, aside = set(), plan.aside
     for fit in plan.fits:
         if fit.fit in piece.fits_ended or left_behind(piece, fit.fit, aside) or piece.finished:
             continue

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from server.craft.fabric.values import Numbers
 from server.craft.making.log import Making, Piece
 from server.craft.making.planning import plan as plan_of
 from server.craft.making.shapes import Fit, Plan, PlanRound, PlanSection
-from server.craft.making.standing import aside_of, fit_as_made, highest, left_behind, open_goal
+from server.craft.making.standing import fit_as_made, highest, left_behind, open_goal
 from server.craft.text.tree import Pattern, Terms
 
 Planner = Callable[[Pattern, Numbers, Terms], Plan]
@@ -55,11 +55,11 @@ def piece_plan(
     if numbers is None:
         raise ValueError("no numbers are settled yet")
     make = planner or plan_of
-    written = make(pattern, replace(numbers, fits=()), terms)
-    aside = aside_of(written)
+    written = make(pattern, Numbers(numbers.foundation, numbers.size), terms)
+    aside = written.aside
     needed = {fit.fit: _rounds_needed(fit, making, hand, aside) for fit in written.fits}
     changed = tuple((fit.fit, needed[fit.fit]) for fit in written.fits if needed[fit.fit] != fit.written)
-    return make(pattern, replace(numbers, fits=changed), terms) if changed else written
+    return make(pattern, Numbers(numbers.foundation, numbers.size, changed), terms) if changed else written
 
 
 def _rounds_needed(fit: Fit, making: Making, hand: Piece, aside: Collection[int]) -> int:
@@ -85,7 +85,7 @@ def place(plan: Plan, making: Making, piece: int) -> Place:
     next_round = missing[0]
     section = next(each for each in plan.sections if each.index == next_round.section)
     fit = plan.fit_at(next_round.fit) if next_round.fit and next_round.fit not in hand.fits_ended else None
-    aside = aside_of(plan)
+    aside = plan.aside
     if fit is None or left_behind(hand, fit.fit, aside):
         return Place("round", next_round, None, section, done, len(missing))
     in_fit = highest(hand, fit.fit)

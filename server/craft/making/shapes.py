@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from server.craft.fabric.values import Numbers
+from server.craft.making.spots import fit_of
 from server.craft.text.tree import SectionKind, Terms
 
 
@@ -98,7 +100,7 @@ class PlanSection:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plan:
     """One piece in a maker's own numbers, from the first chain to the last end."""
 
@@ -108,19 +110,40 @@ class Plan:
     terms: Terms
     sections: tuple[PlanSection, ...]
 
-    @property
+    @cached_property
     def rounds(self) -> tuple[PlanRound, ...]:
         """Every round in working order."""
         return tuple(round_ for section in self.sections for round_ in section.rounds)
 
-    @property
+    @cached_property
     def fits(self) -> tuple[Fit, ...]:
         """Every line of rounds to fit, in working order."""
         return tuple(fit for section in self.sections for fit in section.fits)
 
     def round_at(self, spot: str) -> PlanRound | None:
         """The round at a spot; None where this plan has none there."""
-        return next((round_ for round_ in self.rounds if round_.spot == spot), None)
+        return self._by_spot.get(spot)
+
+    @cached_property
+    def aside(self) -> frozenset[int]:
+        """Sections worked into an edge, of the foundation or of a gap: they may be made at any time, so that
+        a round of theirs does not tell that what comes before them in the pattern is done.
+        """
+        return frozenset(
+            section.index for section in self.sections if section.kind in ("foundation edge", "gap edge")
+        )
+
+    @cached_property
+    def lines(self) -> dict[str, tuple[PlanRound, ...]]:
+        """The rounds of each line of the pattern, in working order."""
+        found: dict[str, list[PlanRound]] = {}
+        for round_ in self.rounds:
+            found.setdefault(fit_of(round_.spot), []).append(round_)
+        return {line: tuple(rounds) for line, rounds in found.items()}
+
+    @cached_property
+    def _by_spot(self) -> dict[str, PlanRound]:
+        return {round_.spot: round_ for round_ in reversed(self.rounds)}
 
     def fit_at(self, fit: str) -> Fit | None:
         """The rounds to fit at an address "section.line"; None where there are none."""

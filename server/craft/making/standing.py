@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from server.craft.making.log import Piece
 from server.craft.making.shapes import Fit, Plan, PlanRound
-from server.craft.making.spots import fit_of, order, section_of, turn_of
+from server.craft.making.spots import order, section_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,25 +26,18 @@ class Standing:
 
 def highest(piece: Piece, line: str) -> int:
     """The highest turn of a line that stands; 0 for none."""
-    return max((turn_of(spot) for spot in piece.worked if fit_of(spot) == line), default=0)
-
-
-def aside_of(plan: Plan) -> frozenset[int]:
-    """Sections worked into an edge, of the foundation or of a gap: they may be made at any time, so that a
-    round of theirs does not tell that what comes before them in the pattern is done.
-    """
-    return frozenset(
-        section.index for section in plan.sections if section.kind in ("foundation edge", "gap edge")
-    )
+    return piece.lines[line].highest if line in piece.lines else 0
 
 
 def left_behind(piece: Piece, line: str, aside: Collection[int] = ()) -> bool:
-    """Whether a round of a later line stands, in a section that is worked on top (see `aside_of`)."""
+    """Whether a round of a later line stands, in a section that is worked on top (see `Plan.aside`)."""
     own = section_of(line)
-    return any(
-        order(fit_of(spot)) > order(line) and (section_of(spot) == own or section_of(spot) not in aside)
-        for spot in piece.worked
-    )
+    for other in reversed(piece.lines):
+        if order(other) <= order(line):
+            return False
+        if section_of(other) == own or section_of(other) not in aside:
+            return True
+    return False
 
 
 def fit_as_made(piece: Piece, fit: str, aside: Collection[int] = ()) -> int | None:
@@ -61,25 +54,23 @@ def standing(piece: Piece, plan: Plan, line: str) -> Standing:
     A section of which nothing stands is not passed over while the piece goes on: edgings and thumb may be
     worked in another order.
     """
-    logged = [spot for spot in piece.worked if fit_of(spot) == line]
+    rounds = piece.lines[line].rounds if line in piece.lines else 0
     if line in piece.fits_ended:
         return Standing(line, piece.fits_ended[line], True)
     if piece.finished:
-        return Standing(line, len(logged), True)
+        return Standing(line, rounds, True)
     section = section_of(line)
-    if not any(section_of(spot) == section for spot in piece.worked):
+    if not any(section_of(other) == section for other in piece.lines):
         return Standing(line, 0, False)
-    if left_behind(piece, line, aside_of(plan)) and (logged or _later_in_section(piece, line)):
-        return Standing(line, len(logged), True)
-    planned = [round_ for round_ in plan.rounds if fit_of(round_.spot) == line]
-    all_there = bool(planned) and planned[0].fit is None and len(logged) >= len(planned)
-    return Standing(line, len(logged), all_there)
+    if left_behind(piece, line, plan.aside) and (rounds or _later_in_section(piece, line)):
+        return Standing(line, rounds, True)
+    planned = plan.lines.get(line, ())
+    all_there = bool(planned) and planned[0].fit is None and rounds >= len(planned)
+    return Standing(line, rounds, all_there)
 
 
 def _later_in_section(piece: Piece, line: str) -> bool:
-    return any(
-        section_of(spot) == section_of(line) and order(fit_of(spot)) > order(line) for spot in piece.worked
-    )
+    return any(section_of(other) == section_of(line) and order(other) > order(line) for other in piece.lines)
 
 
 def hook_at(piece: Piece, spot: str) -> float | None:
@@ -93,7 +84,7 @@ def hook_at(piece: Piece, spot: str) -> float | None:
 
 def lines_of(*plans: Plan) -> list[str]:
     """The lines that any of the plans has, in working order."""
-    return sorted({fit_of(round_.spot) for plan in plans for round_ in plan.rounds}, key=order)
+    return sorted({line for plan in plans for line in plan.lines}, key=order)
 
 
 def is_foundation(round_: PlanRound) -> bool:

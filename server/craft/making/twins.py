@@ -26,6 +26,7 @@ from server.craft.measure.hooks import hook_text
 from server.craft.measure.lengths import Units, length_text, weight_text
 from server.craft.text.tree import Pattern, Terms
 
+VerdictState = Literal["twin so far", "differs", "twins", "no second piece yet"]
 RowState = Literal["same", "differs", "meant", "so far"]
 
 
@@ -50,7 +51,7 @@ class Verdict:
     changed  sentences on what changed in glove one after glove two began; both gloves' pages say them
     """
 
-    state: Literal["twin so far", "differs", "twins", "no second piece yet"]
+    state: VerdictState
     differences: tuple[Difference, ...] = ()
     sections: tuple[TwinRow, ...] = ()
     changed: tuple[str, ...] = ()
@@ -95,21 +96,41 @@ def verdict(
     weighed (`tension` has how much may differ). Notes never differ: `as_made` shows them where they were
     made. An accepted difference stays in the list and does not stand against "twins".
     """
-    two = making.pieces[2]
-    if pattern.header.pieces == "one" or not two.started:
+    if _no_second(pattern, making):
         return Verdict("no second piece yet")
     pair = pair_of(pattern, making, terms, planner, units)
+    found = _found(pair, making)
+    return Verdict(
+        _state_of(making, found), found, _rows(pair, found), changed_words(making, pair.plan_one, pair.noun)
+    )
+
+
+def verdict_state(
+    pattern: Pattern, making: Making, terms: Terms = "US", planner: Planner | None = None
+) -> VerdictState:
+    """The state of `verdict` alone, without the words around it: a quarter of the work."""
+    if _no_second(pattern, making):
+        return "no second piece yet"
+    return _state_of(making, _found(pair_of(pattern, making, terms, planner), making))
+
+
+def _no_second(pattern: Pattern, making: Making) -> bool:
+    return pattern.header.pieces == "one" or not making.pieces[2].started
+
+
+def _found(pair: Pair, making: Making) -> tuple[Difference, ...]:
     made = differences(pair)
     counts_at = [each.spot for each in made if each.kind == "count" and each.spot is not None]
-    found = tuple(
+    return tuple(
         replace(each, accepted=True) if each.key in making.accepted else each
         for each in [*made, *measured_differences(pair, counts_at)]
     )
+
+
+def _state_of(making: Making, found: Sequence[Difference]) -> VerdictState:
     if any(not each.accepted for each in found):
-        state: Literal["twin so far", "differs", "twins"] = "differs"
-    else:
-        state = "twins" if two.finished and making.pieces[1].finished else "twin so far"
-    return Verdict(state, found, _rows(pair, found), changed_words(making, pair.plan_one, pair.noun))
+        return "differs"
+    return "twins" if all(piece.finished for piece in making.pieces.values()) else "twin so far"
 
 
 def pair_of(

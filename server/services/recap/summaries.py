@@ -23,7 +23,7 @@ from server.craft.making.pairshape import Shape, shapes
 from server.craft.making.planning import plan
 from server.craft.making.shapes import Plan
 from server.craft.making.spots import fit_of
-from server.craft.making.standing import aside_of, fit_as_made
+from server.craft.making.standing import fit_as_made
 from server.craft.measure.hands import sized_hand
 from server.craft.text import read
 from server.craft.text.printer import round_words
@@ -127,7 +127,7 @@ def summary_of(making: Making, notebook_id: int, text: str, told: Mapping[str, V
     one, pieces = making.pieces[1], tuple(making.pieces.values())
     numbers = one.numbers or making.settled or Numbers(None)
     worked = Numbers(numbers.foundation, numbers.size)
-    aside = aside_of(plan_of(text, worked)) if one.worked else frozenset()
+    aside = plan_of(text, worked).aside if one.worked else frozenset()
     to_fit = {fit_of(spot) for spot in one.worked} | set(one.fits_ended)
     fits = {line: fit_as_made(one, line, aside) for line in to_fit & fit_lines(text)}
     return Summary(
