@@ -4,10 +4,49 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from server.craft.making.foldrules import RULES, State, piece_fits
+from server.craft.making.foldrules import RULES, State, piece_fits, touched
 from server.craft.making.log import Entry, Making
+
+PlaceInTime = tuple[str, str, int, str]
+NOTHING: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Folding:
+    """A log folded, that can go on from where it is, once: what comes after is folded into the same state.
+
+    making   what `fold` gives of its entries, for good
+    """
+
+    making: Making
+    _state: State
+    _step: int
+    _last: PlaceInTime
+    _undone: frozenset[str]  # ids that an undo names, whether they have come or not
+
+    def with_entry(self, entry: Entry) -> Folding | None:
+        """The folding of its entries and this one, whose id is none of theirs.
+
+        None where the entry does not simply come after all the others: it stands before one of them, is an
+        undo, or was undone before it came; and where this folding has gone on already. Then all have to be
+        folded anew.
+        """
+        now = place_in_time(entry)
+        state = self._state
+        if now <= self._last or entry.kind == "undo" or entry.id in self._undone or self._step != state.steps:
+            return None
+        state.steps += 1
+        changing = NOTHING
+        rule = RULES.get(entry.kind)
+        if rule is not None and piece_fits(entry):
+            changing = touched(entry)
+            rule(state, entry)
+        same = {number: made for number, made in self.making.pieces.items() if number not in changing}
+        making = state.made(self.making.entries_seen + 1, same)
+        return Folding(making, state, state.steps, now, self._undone)
 
 
 def fold(entries: Iterable[Entry]) -> Making:
@@ -59,13 +98,29 @@ def fold(entries: Iterable[Entry]) -> Making:
     18. "hand", "gauge", "yarn", "left", "sampled", "felt" and "ease" are about fit and yarn (what they hold
         is in the rules for entries): they are kept and counted, and say nothing of the rounds.
     """
+    return folding(entries).making
+
+
+def folding(entries: Iterable[Entry]) -> Folding:
+    """`fold`, in a form that goes on with entries that come later."""
     known = _distinct(entries)
     state = State()
     for entry in in_force(known):
         rule = RULES.get(entry.kind)
         if rule is not None and piece_fits(entry):
             rule(state, entry)
-    return state.made(entries_seen=len(known))
+    return Folding(
+        state.made(entries_seen=len(known)),
+        state,
+        state.steps,
+        place_in_time(known[-1]) if known else ("", "", 0, ""),
+        frozenset(_target(entry) for entry in known if entry.kind == "undo"),
+    )
+
+
+def place_in_time(entry: Entry) -> PlaceInTime:
+    """What entries are sorted by (rule 1 of `fold`)."""
+    return (entry.at, entry.device, entry.order, entry.id)
 
 
 def in_force(entries: Iterable[Entry]) -> tuple[Entry, ...]:
@@ -96,9 +151,6 @@ def _target(entry: Entry) -> str:
 
 def _distinct(entries: Iterable[Entry]) -> list[Entry]:
     """Every entry once, in the order of rule 1."""
-
-    def place_in_time(entry: Entry) -> tuple[str, str, int, str]:
-        return (entry.at, entry.device, entry.order, entry.id)
 
     def all_of_it(entry: Entry) -> tuple[Any, ...]:
         values = json.dumps(entry.values, sort_keys=True, default=repr)

@@ -59,7 +59,7 @@ class _Hand:
             fits_ended={fit: self.fits[fit] for fit in sorted(self.fits, key=order)},
             notes=tuple(self.notes),
             taken_out=tuple(self.taken_out),
-            counted={spot: self.counted[spot] for spot in sorted(self.counted, key=order)},
+            counted={spot: dict(self.counted[spot]) for spot in sorted(self.counted, key=order)},
             finished=self.finished,
             place=self.place,
             measures={
@@ -80,6 +80,7 @@ class State:
     accepted: set[str] = field(default_factory=set)
     changed: list[Change] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
+    steps: int = 0  # entries folded after the first lot
 
     def note_change(
         self, entry: Entry, kind: Literal["taken_out", "hook", "reopened"], spot: str | None, count: int = 0
@@ -88,11 +89,13 @@ class State:
         if entry.piece == 1 and self.hands[2].worked:
             self.changed.append(Change(kind, spot, count, entry.at))
 
-    def made(self, entries_seen: int) -> Making:
+    def made(self, entries_seen: int, same: Mapping[int, Piece] | None = None) -> Making:
+        """The pair as folded. `same` has the pieces that are known to be made up already."""
+        same = same or {}
         return Making(
             tries=tuple(self.tries),
             settled=self.settled,
-            pieces={number: hand.made() for number, hand in self.hands.items()},
+            pieces={number: same.get(number) or hand.made() for number, hand in self.hands.items()},
             accepted=frozenset(self.accepted),
             changed=tuple(self.changed),
             notes=tuple(self.notes),
@@ -313,6 +316,11 @@ RULES: dict[str, Callable[[State, Entry], None]] = {
 }
 _ON_THE_PAIR = frozenset({"tried", "settled", "accepted", "note"})
 _ON_A_PIECE = frozenset(RULES) - {"tried", "settled"}
+
+
+def touched(entry: Entry) -> frozenset[int]:
+    """The pieces that the rule of an entry may change."""
+    return frozenset((1, 2)) if entry.kind == "settled" else frozenset((entry.piece,)) & {1, 2}
 
 
 def piece_fits(entry: Entry) -> bool:
