@@ -17,11 +17,16 @@ from dataclasses import dataclass
 from queue import Empty, SimpleQueue
 
 from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
+
+from server.storage.kept import KEPT, Kept
+from server.storage.statements import IN_HAND
 
 log = logging.getLogger(__name__)
 
 MEMBERS_MOST = 256
+SAVEPOINT = "member"  # SQLAlchemy's own, within it, have other names
 AT_THE_END = "at the end of the group"  # key in a session's info: what the group does once, before its COMMIT
 Closing = Callable[[Session], object]
 
@@ -71,6 +76,8 @@ class Writer:
     def __init__(self, engine: Engine, deliver: Deliver) -> None:
         self._engine = engine.execution_options(writing=True)
         self._deliver = deliver
+        self._kept = Kept()
+        self._held: Connection | None = None
         self._waiting: SimpleQueue[Member | None] = SimpleQueue()
         self._starting = threading.Lock()
         self._thread: threading.Thread | None = None
@@ -100,28 +107,42 @@ class Writer:
             try:
                 self._group(members)
             except BaseException as error:
+                self._kept.clear()  # some of it may be of what is not written now
+                self._give_back()  # which ends whatever transaction is still open
                 for member in members:
                     member.failure = error
             self._deliver(members)
+        self._give_back()
 
     def _group(self, members: list[Member]) -> None:
         """One transaction; `members` has the first, and grows by those who come to be in it."""
-        with self._engine.connect() as connection:
-            try:
-                transaction = connection.begin()
-            except Exception:
-                # They have waited as long; one after another would be for ever.
-                members += self._all_waiting()
-                raise
-            closings: dict[Hashable, Closing] = {}
-            done = 0
-            while done < len(members):
-                _take_part(connection, members[done], closings)
-                done += 1
-                if done < MEMBERS_MOST and done == len(members):
-                    members += self._next()
-            _close(connection, list(closings.values()))
-            transaction.commit()
+        connection = self._connection()
+        try:
+            transaction = connection.begin()
+        except Exception:
+            # They have waited as long; one after another would be for ever.
+            members += self._all_waiting()
+            raise
+        group = _Group(connection, self._kept)
+        done = 0
+        while done < len(members):
+            group.take_part(members[done])
+            done += 1
+            if done < MEMBERS_MOST and done == len(members):
+                members += self._next()
+        group.close()
+        transaction.commit()
+
+    def _connection(self) -> Connection:
+        """The same for all groups: what it sees of others' writes tells whether what is kept still holds."""
+        if self._held is None:
+            self._held = self._engine.connect()
+        return self._held
+
+    def _give_back(self) -> None:
+        held, self._held = self._held, None
+        if held is not None:
+            held.close()
 
     def _next(self) -> list[Member]:
         try:
@@ -140,45 +161,112 @@ class Writer:
         return waiting
 
 
-def _take_part(connection: Connection, member: Member, closings: dict[Hashable, Closing]) -> None:
-    """One member in a SAVEPOINT; `closings` gets what it asks for, where it stays. GroupLost where the whole
-    transaction is gone after it.
-
-    SQLite rolls a transaction back on its own for some errors (a full disk is one). What came after would
-    then be committed by itself, and what came before be told as written.
+class MemberSession(Session):
+    """A member's session. All of it stands in one SAVEPOINT that is not the session's own: SQLAlchemy's costs
+    as much as ten rows, and most members need none. It begins one within where it is used as an ORM.
     """
-    asked: dict[Hashable, tuple[Closing, Closing]] = {}
-    try:
-        with Session(connection, join_transaction_mode="create_savepoint", expire_on_commit=False) as session:
-            session.info[AT_THE_END] = asked
+
+    def __init__(self, connection: Connection, ours: sqlite3.Connection, kept: Kept) -> None:
+        super().__init__(connection, join_transaction_mode="create_savepoint", expire_on_commit=False)
+        self._ours = ours
+        self._kept = kept
+
+    def begin_turn(self) -> dict[Hashable, tuple[Closing, Closing]]:
+        """Begins as a new session does; gives what the member asks for at the end of the group."""
+        asked: dict[Hashable, tuple[Closing, Closing]] = {}
+        self.info.clear()
+        self.info |= {IN_HAND: self._ours, KEPT: self._kept, AT_THE_END: asked}
+        return asked
+
+    def rollback(self) -> None:
+        """Takes back all that the member did; it may go on."""
+        super().rollback()
+        self._kept.take_back()
+        _send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
+
+    def end_turn(self) -> None:
+        """Writes down what is still held back."""
+        if self.in_transaction():
+            self.commit()
+
+    @property
+    def is_as_new(self) -> bool:
+        """Whether the next member may have it, since it was not used as an ORM."""
+        return not (self.in_transaction() or self.identity_map or self.new)
+
+
+class _Group:
+    """A transaction that has begun, and what its members asked for at its end."""
+
+    def __init__(self, connection: Connection, kept: Kept) -> None:
+        self._connection = connection
+        ours = connection.connection.driver_connection
+        assert isinstance(ours, sqlite3.Connection)
+        self._ours = ours
+        self._kept = kept
+        self._closings: dict[Hashable, Closing] = {}
+        self._session: MemberSession | None = None
+        kept.begin_group(ours)
+
+    def take_part(self, member: Member) -> None:
+        """One member in a SAVEPOINT; what it asks for counts where it stays. GroupLost where the whole
+        transaction is gone after it.
+
+        SQLite rolls a transaction back on its own for some errors (a full disk is one). What came after
+        would then be committed by itself, and what came before be told as written.
+        """
+        session = self._session or MemberSession(self._connection, self._ours, self._kept)
+        self._session = None
+        asked = session.begin_turn()
+        self._kept.begin()
+        try:
+            _send(self._ours, f"SAVEPOINT {SAVEPOINT}")
             member.result = member.work(session)
-            session.commit()
-        for key, (alone, several) in asked.items():
-            closings[key] = several if key in closings else alone
-    except BaseException as error:  # a request that was cancelled among them: its own affair
-        member.failure = error
-    if not _in_transaction(connection):
-        raise GroupLost from member.failure
+            session.end_turn()
+            if session.is_as_new:
+                self._session = session
+            else:
+                session.close()
+            _send(self._ours, f"RELEASE SAVEPOINT {SAVEPOINT}")
+            self._kept.end()
+            for key, (alone, several) in asked.items():
+                self._closings[key] = several if key in self._closings else alone
+        except BaseException as error:  # a request that was cancelled among them: its own affair
+            member.failure = error
+            self._take_back(session)
+        if not self._ours.in_transaction:
+            raise GroupLost from member.failure
 
+    def _take_back(self, session: Session) -> None:
+        self._kept.take_back()
+        session.close()
+        if self._ours.in_transaction:
+            _send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
+            _send(self._ours, f"RELEASE SAVEPOINT {SAVEPOINT}")
 
-def _close(connection: Connection, closings: Sequence[Closing]) -> None:
-    """What is done once for the group; one that fails is left out, and takes nobody with it."""
+    def close(self) -> None:
+        """What is done once for the group; one that fails is left out, and takes nobody with it."""
+        closings = list(self._closings.values())
+        if not closings:
+            return
 
-    def all_of_them(session: Session) -> None:
+        def all_of_them(session: Session) -> None:
+            for closing in closings:
+                closing(session)
+
+        together = Member(all_of_them)
+        self.take_part(together)
+        if together.failure is None:
+            return
         for closing in closings:
-            closing(session)
-
-    together = Member(all_of_them)
-    _take_part(connection, together, {})
-    if together.failure is None:
-        return
-    for closing in closings:
-        by_itself = Member(closing)
-        _take_part(connection, by_itself, {})
-        if by_itself.failure is not None:
-            log.error("the end of a group of writers", exc_info=by_itself.failure)
+            by_itself = Member(closing)
+            self.take_part(by_itself)
+            if by_itself.failure is not None:
+                log.error("the end of a group of writers", exc_info=by_itself.failure)
 
 
-def _in_transaction(connection: Connection) -> bool:
-    ours = connection.connection.driver_connection
-    return isinstance(ours, sqlite3.Connection) and ours.in_transaction
+def _send(connection: sqlite3.Connection, statement: str) -> None:
+    try:
+        connection.execute(statement)
+    except sqlite3.Error as error:
+        raise DBAPIError.instance(statement, None, error, sqlite3.Error) from error

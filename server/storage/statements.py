@@ -8,17 +8,21 @@ they changed.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from datetime import UTC, datetime
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar, cast
 
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session, SQLModel
 
+from server.storage.kept import flush_held_back, kept_in
 from server.storage.tables import Notebook, ProjectPlace
 
+T = TypeVar("T")
 IDS_AT_ONCE = 500
 BEGUN = "the connection that its transaction has begun on"  # key in a session's info
+IN_HAND = "the connection whose transaction it is in"  # another: whoever opened the session began it
 
 
 class DeskRow(NamedTuple):
@@ -50,6 +54,19 @@ class EntryRow(NamedTuple):
     device: str
     device_order: int
     received_at: str
+
+
+class LogMark(NamedTuple):
+    """What a project's log is known again by: as long as it reads the same, so does the log.
+
+    A log only grows, and goes with its notebook. The hash is no other notebook's, also where the erased
+    one's number is given to a new one; `newest` is the entry that was written down last, not the last in
+    time.
+    """
+
+    secret_hash: str
+    entries: int
+    newest: str | None
 
 
 class PlaceRow(NamedTuple):
@@ -91,6 +108,11 @@ LOG = """
 SELECT id, piece, kind, values_json, at, device, device_order, received_at
 FROM entry WHERE project_id = ? ORDER BY at, device, device_order, id
 """
+LOG_MARK = """
+SELECT n.secret_hash, (SELECT count(*) FROM entry e WHERE e.project_id = r.id),
+  (SELECT e.id FROM entry e WHERE e.project_id = r.id ORDER BY e.rowid DESC LIMIT 1)
+FROM project r JOIN notebook n ON n.id = r.notebook_id WHERE r.id = ?
+"""
 NOTEBOOKS = """
 SELECT n.id, n.along_id, a.title, n.nickname, k.secret_hash
 FROM (
@@ -116,8 +138,12 @@ ON CONFLICT (project_id) DO UPDATE SET
 
 def desk_row(session: Session, notebook_id: int, part_id: int) -> DeskRow | None:
     """The maker at the part; None unless the part is of her along and published."""
-    found = rows(session, DESK, (part_id, notebook_id))
-    return DeskRow(*found[0]) if found else None
+
+    def read() -> DeskRow | None:
+        found = rows(session, DESK, (part_id, notebook_id))
+        return DeskRow(*found[0]) if found else None
+
+    return _kept_or_read(session, ("desk", notebook_id, part_id), read)
 
 
 def log_rows(session: Session, project_id: int) -> list[EntryRow]:
@@ -125,12 +151,21 @@ def log_rows(session: Session, project_id: int) -> list[EntryRow]:
     return [EntryRow._make(row) for row in rows(session, LOG, (project_id,))]
 
 
-def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[NotebookRow]:
+def log_mark(session: Session, project_id: int) -> LogMark:
+    """What the log of a project, which is there, is known by."""
+    return LogMark._make(rows(session, LOG_MARK, (project_id,))[0])
+
+
+def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> Sequence[NotebookRow]:
     """The notebooks of these secrets, by whichever key of theirs, in no order; one that opens nothing is left
     out.
     """
-    statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
-    return [NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes))]
+
+    def read() -> Sequence[NotebookRow]:
+        statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
+        return [NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes))]
+
+    return _kept_or_read(session, ("notebooks", *secret_hashes), read)
 
 
 def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
@@ -144,20 +179,23 @@ def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
 
 
 def insert_entries(session: Session, project_id: int, entries: Sequence[EntryRow]) -> None:
-    """Adds entries to a project's log."""
-    for row in entries:
-        rows(session, INSERT_ENTRY, (project_id, *row))
+    """Adds entries to a project's log. Who keeps that log keeps it anew (see kept.py)."""
+    with _accounted(session):
+        for row in entries:
+            rows(session, INSERT_ENTRY, (project_id, *row))
 
 
 def put_place(session: Session, place: PlaceRow) -> None:
     """Writes a place down, over the one that was there."""
-    rows(session, PLACE, place)
+    with _accounted(session):
+        rows(session, PLACE, place)
     _changed(session, ProjectPlace, place.project_id)
 
 
 def put_seen(session: Session, notebook_id: int, now: datetime) -> None:
     """Puts a notebook's last visit on record."""
-    rows(session, "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (kept(now), notebook_id))
+    with _accounted(session):
+        rows(session, "UPDATE notebook SET last_seen_at = ? WHERE id = ?", (kept(now), notebook_id))
     _changed(session, Notebook, notebook_id)
 
 
@@ -173,16 +211,38 @@ def kept(moment: datetime) -> str:
 
 def rows(session: Session, statement: str, values: tuple[Any, ...]) -> list[tuple[Any, ...]]:
     """Runs a statement in the session's transaction; all its rows. Errors are SQLAlchemy's, as everywhere."""
-    if session.new or session.dirty or session.deleted:
-        session.flush()
+    flush_held_back(session)
     try:
         return _connection(session).execute(statement, values).fetchall()
     except sqlite3.Error as error:
         raise DBAPIError.instance(statement, values, error, sqlite3.Error) from error
 
 
+def _kept_or_read(session: Session, key: tuple[Hashable, ...], read: Callable[[], T]) -> T:
+    """What the writer keeps under the key, or else what is read, which is kept there. Nothing that is read so
+    may show what is written within `_accounted`.
+    """
+    kept = kept_in(session)
+    if kept is None:
+        return read()
+    value = kept.get(key)
+    if value is None:
+        value = read()
+        if value is not None:
+            kept.put(key, value)
+    return cast(T, value)
+
+
+def _accounted(session: Session) -> AbstractContextManager[None]:
+    kept = kept_in(session)
+    return nullcontext() if kept is None else kept.accounted()
+
+
 def _connection(session: Session) -> sqlite3.Connection:
     """SQLite's own connection, once the session's transaction (or SAVEPOINT) has begun on it."""
+    in_hand: sqlite3.Connection | None = session.info.get(IN_HAND)
+    if in_hand is not None:
+        return in_hand
     begun: tuple[object, sqlite3.Connection] | None = session.info.get(BEGUN)
     transaction = session.get_transaction()
     if begun is not None and begun[0] is transaction and transaction is not None:

@@ -18,7 +18,7 @@ from server.craft.making import Entry, Making, Numbers, Piece, fold
 from server.craft.making.pace import pace
 from server.craft.text.tree import Pattern, RoundLine
 from server.services import notebooks
-from server.services.notebooks import Desk, HookChoice, Logged, TakeOut
+from server.services.notebooks import Desk, HookChoice, Log, Logged, TakeOut
 from server.services.notebooks.carrying import carried, entry_values
 from server.services.notebooks.desk import Terms, Version, Wording, read_pattern
 from server.services.notebooks.working import FitNow
@@ -224,7 +224,7 @@ class Doings:
             version,
             version,
             1,
-            (),
+            Log(),
         )
         self.at = NOW
 
@@ -258,7 +258,7 @@ class Doings:
         at = self.at - timedelta(minutes=self.draw.choice((0, 0, 0, 0, 0, 7)))
         self.entries.append(Entry(f"entry-{number:04}", piece, kind, values, iso(at), device, number))
         logged = sorted(self.entries, key=lambda each: (each.at, each.device, each.order, each.id))
-        self.desk = replace(self.desk, log=tuple(Logged(each, self.at) for each in logged))
+        self.desk = replace(self.desk, written=Log(tuple(Logged(each, self.at) for each in logged)))
 
     def values(self, kind: str, piece: int) -> Mapping[str, Any]:
         return VALUES[kind](self, piece) if kind in VALUES else {"more": 1}

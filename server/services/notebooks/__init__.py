@@ -2,10 +2,11 @@
 
 from server.services.notebooks.carrying import Carried, carried, entry_values
 from server.services.notebooks.countingin import Ahead, ahead, counted_in_to
-from server.services.notebooks.desk import Desk, Logged, Version, along_of, noun, open_desk, piece_name
+from server.services.notebooks.desk import Desk, Version, along_of, noun, open_desk, piece_name
 from server.services.notebooks.figures import hook_mm
 from server.services.notebooks.finding import Asked, asked, found, likely_misses, log_found
 from server.services.notebooks.logbook import DeviceEntry, Overtaken, Received, last_entry, log, receive
+from server.services.notebooks.logs import Log, Logged
 from server.services.notebooks.numbers import (
     HookChoice,
     SizeChoice,
@@ -26,22 +27,15 @@ from server.services.notebooks.numbers import (
 from server.services.notebooks.pairs import Glove, Pair, pair
 from server.services.notebooks.places import current_piece, refresh
 from server.services.notebooks.shapes import NewEntry
-from server.services.notebooks.shelf import (
-    SEEN_EVERY,
-    Shelf,
-    ShelfPart,
-    choose,
-    mark_seen,
-    open_shelf,
-    seen_lately,
-)
+from server.services.notebooks.shelf import Shelf, ShelfPart, choose, open_shelf
 from server.services.notebooks.slips import carried_slips
 from server.services.notebooks.versions import Newer, move, newer
+from server.services.notebooks.visits import SEEN_EVERY, mark_seen, seen_lately
 from server.services.notebooks.working import Departure, TakeOut, Working, working
 
 __all__ = [
     "SEEN_EVERY", "Ahead", "Asked", "Carried", "Departure", "Desk", "DeviceEntry", "Glove", "HookChoice",
-    "Logged", "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart", "SizeChoice",
+    "Log", "Logged", "NewEntry", "Newer", "Overtaken", "Pair", "Received", "Shelf", "ShelfPart", "SizeChoice",
     "TakeOut", "Trial", "Version", "Working", "ahead", "along_of", "asked", "carried", "carried_slips",
     "choose", "count_of_her_own", "counted_in_to", "current_piece", "custom_words", "entry_values", "found",
     "hook_choice", "hook_choices", "hook_mm", "last_entry", "likely_misses", "log", "log_found",

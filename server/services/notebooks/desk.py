@@ -4,10 +4,8 @@ reads this.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
 from functools import cached_property, lru_cache
 from typing import Literal
 
@@ -20,20 +18,13 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.twinwords import piece_noun
 from server.craft.text.tree import Pattern
 from server.services.errors import NotFound
+from server.services.notebooks.logs import Log, Logged, log_of
 from server.storage import statements, tables
 
 Terms = Literal["US", "UK"]
 Units = Literal["cm", "in"]
 Wording = Literal["short", "full"]
 NOT_HERE = "This part is not in your notebook."
-
-
-@dataclass(frozen=True)
-class Logged:
-    """An entry of the log with the moment the server got it."""
-
-    entry: craft.Entry
-    received_at: datetime
 
 
 @dataclass(frozen=True)
@@ -60,17 +51,22 @@ class Desk:
     version: Version
     newest: Version
     project_id: int | None
-    log: tuple[Logged, ...]
+    written: Log
 
     @cached_property
     def pattern(self) -> Pattern:
         """Her version's pattern as read."""
         return read_pattern(self.version.text)
 
-    @cached_property
+    @property
+    def log(self) -> tuple[Logged, ...]:
+        """Her log, in the order that the fold works it."""
+        return self.written.entries
+
+    @property
     def making(self) -> craft.Making:
         """Her log, folded."""
-        return craft.fold(logged.entry for logged in self.log)
+        return self.written.folding.making
 
     @cached_property
     def is_pair(self) -> bool:
@@ -98,6 +94,11 @@ class Desk:
         """Glove two against glove one."""
         return craft.verdict(self.pattern, self.making, self.terms, planned, self.units)
 
+    @property
+    def verdict_state(self) -> craft.VerdictState:
+        """The verdict in a word."""
+        return craft.verdict_state(self.pattern, self.making, self.terms, planned)
+
     def as_made(self, spot: str) -> craft.AsMade:
         """What glove one did at a round."""
         return craft.as_made(self.pattern, self.making, spot, self.terms, planned, self.units)
@@ -109,9 +110,8 @@ class Desk:
         )
 
     def with_entries(self, rows: Iterable[statements.EntryRow], project_id: int | None) -> Desk:
-        """The desk as it is with these entries in the log too."""
-        log = sorted((*self.log, *(as_logged(row) for row in rows)), key=_place_in_time)
-        return replace(self, project_id=project_id, log=tuple(log))
+        """The desk as it is with these entries in the log too, which are not there yet."""
+        return replace(self, project_id=project_id, written=self.written.with_rows(rows))
 
     @property
     def state(self) -> int:
@@ -195,38 +195,10 @@ def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
         version=version,
         newest=newest,
         project_id=row.project_id,
-        log=read_log(session, row.project_id) if row.project_id is not None else (),
+        written=Log() if row.project_id is None else log_of(session, row.project_id),
     )
 
 
 def along_of(session: Session, part_id: int) -> int | None:
     """Id of the along that a part belongs to; None where there is no such part."""
     return session.exec(select(tables.Part.along_id).where(tables.Part.id == part_id)).first()
-
-
-def read_log(session: Session, project_id: int) -> tuple[Logged, ...]:
-    """All entries of a project, in the order that the fold works them."""
-    return tuple(as_logged(row) for row in statements.log_rows(session, project_id))
-
-
-@lru_cache(maxsize=16_384)
-def as_logged(row: statements.EntryRow) -> Logged:
-    """An entry's row as a value. Rows never change, and are read again for every page; the values are shared,
-    so nobody may change them either.
-    """
-    return Logged(
-        craft.Entry(
-            id=row.id,
-            piece=row.piece,
-            kind=row.kind,
-            values=json.loads(row.values_json),
-            at=row.at,
-            device=row.device,
-            order=row.device_order,
-        ),
-        statements.moment_kept(row.received_at),
-    )
-
-
-def _place_in_time(one: Logged) -> tuple[str, str, int, str]:
-    return (one.entry.at, one.entry.device, one.entry.order, one.entry.id)

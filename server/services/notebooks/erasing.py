@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 from sqlmodel import Session, col, delete, func, select
 
 from server.services.errors import NotFound, Refusal
+from server.services.notebooks.logs import forget_logs
 from server.services.notebooks.ways import NOT_HERE
 from server.storage import tables
 from server.storage.erasure import erase_rows
@@ -92,6 +93,7 @@ def erase(session: Session, notebook_id: int, typed: str, now: datetime) -> Rece
         session.add(tables.ErasedKey(secret_hash=hashed, erasure_number=receipt.number))
     session.flush()
     erase_rows(session, notebook_id)
+    forget_logs(session)
     return receipt
 
 

@@ -13,7 +13,7 @@ from sqlmodel import Session, col, select
 from server.craft import making as craft
 from server.craft.making.standing import is_foundation
 from server.services.errors import NotFound
-from server.services.notebooks.desk import Desk, Logged, open_desk, piece_name, read_log
+from server.services.notebooks.desk import Desk, open_desk, piece_name
 from server.services.notebooks.fileform import (
     FORM,
     VERSION,
@@ -22,6 +22,7 @@ from server.services.notebooks.fileform import (
     NotebookFile,
     exact,
 )
+from server.services.notebooks.logs import Logged, read_log
 from server.services.notebooks.ways import NOT_HERE
 from server.storage import tables
 

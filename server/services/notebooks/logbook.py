@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import cached_property
 
 from sqlmodel import Session
 
@@ -18,8 +19,10 @@ from server.craft import making as craft
 from server.services.errors import Refusal
 from server.services.notebooks import clocks, fitshapes, places
 from server.services.notebooks.clocks import iso
-from server.services.notebooks.desk import Desk, Logged, open_desk
+from server.services.notebooks.desk import Desk, open_desk
+from server.services.notebooks.logs import Logged, keep_log
 from server.services.notebooks.shapes import NewEntry, checked, fit_of
+from server.services.notebooks.visits import mark_seen
 from server.storage import statements, tables
 from server.storage.statements import EntryRow
 
@@ -118,49 +121,75 @@ def receive(
     """
     desk = open_desk(session, notebook_id, part_id)
     off = clocks.skew(clock, now)
-    moments = {logged.entry.id: logged.entry.at for logged in desk.log}
-    known = statements.known_entries(session, [one.new.id for one in sent if one.new.id not in moments])
+    moments = _Moments(desk)
+    known = statements.known_entries(session, [one.new.id for one in sent])
     kept: list[str] = []
     refused: list[tuple[str, str]] = []
     fresh: list[DeviceEntry] = []
     for one in sorted(sent, key=lambda each: each.order):
         try:
-            if one.new.id in moments or _is_known(known, desk, one.new.id):
+            if one.new.id in moments.new or _is_known(known, desk, one.new.id):
                 kept.append(one.new.id)
                 continue
             clean = checked(one.new, desk.pattern)
-            at = clocks.moment_of(one.at, off, now, moments.get(one.after))
+            at = clocks.moment_of(one.at, off, now, moments.of(one.after))
         except Refusal as refusal:
             refused.append((one.new.id, refusal.message))
             continue
-        moments[clean.id] = at
+        moments.new[clean.id] = at
         fresh.append(DeviceEntry(clean, at, one.order))
-    rows = [_row(one, device, now) for one in fresh]
-    rows, too_much = _drawable(desk, rows)
+    rows, too_much, grown = _drawable(desk, [_row(one, device, now) for one in fresh])
     refused += [(row.id, TOO_MUCH) for row in too_much]
-    project_id = _started(session, desk, now) if rows else desk.project_id
     kept += [row.id for row in rows]
-    desk = desk.with_entries(rows, project_id)
+    if rows and desk.project_id is None:
+        grown = replace(grown, project_id=_started(session, desk, now))
+    desk = grown
     _write_down(session, desk, rows, now)
     not_kept = {id_ for id_, _ in refused}
     return Received(tuple(id_ for id_ in dict.fromkeys(kept) if id_ not in not_kept), tuple(refused), desk)
 
 
-def _drawable(desk: Desk, fresh: Sequence[EntryRow]) -> tuple[list[EntryRow], list[EntryRow]]:
-    """The new entries with which the pieces can still be drawn up, and those with which they cannot: one that
-    cannot be never keeps back the others.
+class _Moments:
+    """When the entries of a log were made, and those that come to it: new, by id."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self.new: dict[str, str] = {}
+
+    def of(self, entry_id: str) -> str | None:
+        """The moment of an entry; None where there is none of that id."""
+        if entry_id in self.new or not entry_id:
+            return self.new.get(entry_id)
+        last = self._desk.log[-1:]
+        if last and last[0].entry.id == entry_id:  # as a rule, and the log may be long
+            return last[0].entry.at
+        return self._of_all.get(entry_id)
+
+    @cached_property
+    def _of_all(self) -> dict[str, str]:
+        return {logged.entry.id: logged.entry.at for logged in self._desk.log}
+
+
+def _drawable(desk: Desk, fresh: Sequence[EntryRow]) -> tuple[list[EntryRow], list[EntryRow], Desk]:
+    """The new entries with which the pieces can still be drawn up, those with which they cannot, and the desk
+    with the good ones: one that cannot be never keeps back the others.
     """
-
-    def drawn(rows: Sequence[EntryRow]) -> bool:
-        return _can_be_drawn(desk.with_entries(rows, desk.project_id), rows)
-
-    if drawn(fresh):
-        return list(fresh), []
+    if not fresh:
+        return [], [], desk
+    grown = desk.with_entries(fresh, desk.project_id)
+    if _can_be_drawn(grown, fresh):
+        return list(fresh), [], grown
     good: list[EntryRow] = []
     too_much: list[EntryRow] = []
+    grown = desk
     for one in fresh:
-        (good if drawn([*good, one]) else too_much).append(one)
-    return good, too_much
+        more = grown.with_entries([one], desk.project_id)
+        if _can_be_drawn(more, [one]):
+            good.append(one)
+            grown = more
+        else:
+            too_much.append(one)
+    return good, too_much, grown
 
 
 def _can_be_drawn(desk: Desk, new: Sequence[EntryRow]) -> bool:
@@ -181,8 +210,9 @@ def _write_down(session: Session, desk: Desk, rows: Sequence[EntryRow], now: dat
     """Puts entries down that the desk has in its log already, the place for the roster, and her visit."""
     if desk.project_id is not None:
         statements.insert_entries(session, desk.project_id, rows)
+        keep_log(session, desk.project_id, desk.written, rows)
         places.refresh_after(session, desk, now)
-    statements.put_seen(session, desk.notebook_id, now)
+    mark_seen(session, desk.notebook_id, now)
 
 
 def last_entry(desk: Desk, piece: int) -> Logged | None:

@@ -37,7 +37,7 @@ def refresh(session: Session, desk: Desk, now: datetime) -> None:
             round_label=place.round.label if place and place.round else "",
             foundation=settled.foundation if settled else None,
             size=settled.size if settled else None,
-            verdict=desk.verdict.state if settled else NO_VERDICT,
+            verdict=desk.verdict_state if settled else NO_VERDICT,
             updated_at=statements.kept(now),
         ),
     )

@@ -54,9 +54,18 @@ def checked(new: NewEntry, pattern: Pattern) -> NewEntry:
     if new.piece not in pieces:
         raise Refusal("This part has no such piece." if new.piece > 0 else "Say which piece this is about.")
     values = rule(new.values, pattern)
-    if any(unicodedata.category(c) == "Cs" for value in values.values() for c in str(value)):
+    if not all(_is_text(str(value)) for value in values.values()):
         raise Refusal("Part of this is no character that could be written down.")
     return NewEntry(new.id, new.piece, new.kind, values)
+
+
+def _is_text(value: str) -> bool:
+    """False where there is half a character in it, which no file could hold."""
+    try:
+        value.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def fit_of(spot: str) -> str:

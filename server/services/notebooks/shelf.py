@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from typing import Literal, get_args
 
 from sqlmodel import Session, col, func, select
@@ -22,7 +21,6 @@ from server.services.notebooks.desk import (
 )
 from server.storage import tables
 
-SEEN_EVERY = timedelta(minutes=1)
 Stage = Literal["not published", "not begun", "measuring", "trying on", "working", "finished"]
 
 
@@ -160,17 +158,3 @@ def choose(session: Session, notebook_id: int, *, terms: str, units: str, wordin
     notebook.units = as_units(units)
     notebook.wording = as_wording(wording or notebook.wording)
     session.add(notebook)
-
-
-def seen_lately(session: Session, notebook_id: int, now: datetime) -> bool:
-    """Whether her last visit is on record closely enough, so that a page can be shown without writing."""
-    last = session.exec(select(tables.Notebook.last_seen_at).where(tables.Notebook.id == notebook_id)).first()
-    return last is not None and now - last < SEEN_EVERY
-
-
-def mark_seen(session: Session, notebook_id: int, now: datetime) -> None:
-    """Put her visit on record."""
-    notebook = session.get(tables.Notebook, notebook_id)
-    if notebook is not None:
-        notebook.last_seen_at = now
-        session.add(notebook)

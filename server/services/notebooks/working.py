@@ -12,9 +12,10 @@ from server.craft.making.standing import is_foundation
 from server.craft.making.twinwords import shown
 from server.services.notebooks import fitshapes
 from server.services.notebooks.countingin import Ahead, ahead
-from server.services.notebooks.desk import Desk, Logged, piece_name
+from server.services.notebooks.desk import Desk, piece_name
 from server.services.notebooks.finding import likely_misses
 from server.services.notebooks.logbook import last_entry, taken_back
+from server.services.notebooks.logs import Logged
 from server.services.notebooks.numbers import HookChoice, hook_choice
 
 

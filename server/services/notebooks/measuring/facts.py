@@ -30,7 +30,8 @@ from server.craft.measure.yarntable import YarnCategory, yarn_category
 from server.craft.text.tree import Header
 from server.services.errors import NotFound
 from server.services.notebooks import fitshapes
-from server.services.notebooks.desk import Desk, open_desk, read_log
+from server.services.notebooks.desk import Desk, open_desk
+from server.services.notebooks.logs import read_log
 from server.storage import tables
 
 Values = Mapping[str, Any]
