@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import signal
 import threading
 from collections.abc import AsyncIterator, Callable, Iterator
@@ -18,6 +19,7 @@ from server import __version__
 from server.broadcast import Bus, Hub, Redis
 from server.settings import ROOT, Settings
 from server.storage.sessions import open_engine
+from server.web.maker.batches import Batches, is_batch
 from server.web.maker.readypages import ReadyPages
 from server.web.problems import answer_problems
 from server.web.room_stream import PREFIX as STREAMS
@@ -29,12 +31,19 @@ from server.web.staticfiles import KeptFiles
 
 
 class Evenhand(FastAPI):
-    """The application. What is streamed goes past all that a page needs: ten thousand may listen."""
+    """The application. What is streamed, and what every tap sends, goes past all that a page needs: ten
+    thousand may listen, and hundreds log at once.
+    """
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request, or the application's own beginning and end."""
-        if scope["type"] == "http" and scope["path"].startswith(STREAMS):
+        if scope["type"] != "http":
+            await super().__call__(scope, receive, send)
+        elif scope["path"].startswith(STREAMS):
             await self.state.streams(scope, receive, send)
+        elif is_batch(scope["path"]):
+            scope["app"] = self
+            await self.state.batches(scope, receive, send)
         else:
             await super().__call__(scope, receive, send)
 
@@ -101,10 +110,26 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.state.database = database
     app.state.hub = hub
     app.state.streams = Streams(hub, database)
+    app.state.batches = SecurityHeaders(
+        SameOrigin(RequestSize(Batches(database), settings.most_request_bytes))
+    )
     app.state.ready_pages = ReadyPages()
     app.state.static = KeptFiles(ROOT / "static")
     for router in ROUTERS:
         app.include_router(router)
     answer_problems(app)
     app.mount("/static", app.state.static, name="static")
+    return app
+
+
+def create_serving_app(settings: Settings | None = None) -> FastAPI:
+    """The application, for a process that does nothing but serve it.
+
+    Now and then the interpreter looks through all objects there are, for those that only hold each other. All
+    the modules make that a tenth of a second in which no request goes on. They stay to the end, so they are
+    left out of it.
+    """
+    app = create_app(settings)
+    gc.collect()
+    gc.freeze()
     return app

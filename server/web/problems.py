@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Callable
 from dataclasses import dataclass
 from html import escape
 
@@ -80,11 +81,13 @@ def nothing_here(request: Request) -> Response:
 
 def answer_problems(app: FastAPI) -> None:
     """Maps what endpoints raise to answers."""
-    app.add_exception_handler(HTTPException, _http)
-    app.add_exception_handler(RequestValidationError, _unreadable)
-    app.add_exception_handler(Refusal, _refusal)
-    app.add_exception_handler(OperationalError, _database)
-    app.add_exception_handler(Exception, _broken)
+    for kind, handler in HANDLERS.items():
+        app.add_exception_handler(kind, handler)
+
+
+def answer_to(request: Request, error: Exception) -> Response:
+    """The same answer where no framework stands around what raised it."""
+    return next(handler(request, error) for kind, handler in HANDLERS.items() if isinstance(error, kind))
 
 
 def _http(request: Request, error: Exception) -> Response:
@@ -129,3 +132,12 @@ def _broken(request: Request, error: Exception) -> Response:
     answer = _bare(500, *OUR_FAULT)
     answer.headers["Content-Security-Policy"] = "default-src 'none'"
     return answer
+
+
+HANDLERS: dict[type[Exception], Callable[[Request, Exception], Response]] = {
+    HTTPException: _http,
+    RequestValidationError: _unreadable,
+    Refusal: _refusal,
+    OperationalError: _database,
+    Exception: _broken,  # the last: it is all of them
+}

@@ -21,6 +21,7 @@ from starlette.testclient import TestClient
 
 from server.storage.sessions import reading, writing
 from server.storage.tables import Evening, Host, Notebook, NotebookKey, RoomEvent
+from server.web.maker.batches import ADDRESS as BATCHES
 from server.web.maker.device import NOTEBOOKS
 from server.web.routes import ROUTERS
 from tests.services.story import Maker, make_along
@@ -97,6 +98,7 @@ def routes(app: FastAPI) -> Iterator[tuple[str, str]]:
         assert path, f"{route}: say how it is tried"
         for method in sorted(methods - {"HEAD"}):
             yield method, str(path)
+    yield "POST", BATCHES  # it is answered before the routes
 
 
 def address(path: str, hers: Hers) -> str:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import json
 import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+from fastapi import FastAPI
 from httpx2 import Response
 from sqlalchemy import Engine
 from sqlmodel import Session, select
@@ -19,6 +21,7 @@ from server.services.notebooks import NewEntry
 from server.storage import groups
 from server.storage.sessions import reading, writing
 from server.storage.tables import Entry, Host, Notebook, ProjectPlace
+from server.web.security import HEADERS
 from server.web.sessions import Database
 from tests.services.story import NOW, make_along
 
@@ -274,3 +277,45 @@ def test_a_part_that_cannot_be_is_nowhere(client: TestClient, part: str) -> None
     sent = client.post(f"/notebook/{part}/entries/batch", json={"notebook": 1, "entries": []})
     assert sent.status_code == 404
     assert client.post(f"/notebook/{part}/piece/1").status_code in (404, 405)
+
+
+def test_a_batch_is_answered_behind_the_same_security_as_every_page(
+    client: TestClient, app: FastAPI, part_id: int, makers: Makers
+) -> None:
+    """It is answered before the framework's own layers, and past none of ours."""
+    (notebook, secret), *_ = makers.items()
+    address = f"/notebook/{part_id}/entries/batch"
+    taken = note(client, part_id, notebook, secret, "taken-in-well")
+    assert taken.json()["kept"] == ["taken-in-well"]
+    page = client.get("/notebook/none").headers
+    for name in HEADERS:
+        assert taken.headers[name] == page[name]
+    assert taken.headers["x-robots-tag"] == page["x-robots-tag"]
+    elsewhere = {"Origin": "http://elsewhere.test", "Cookie": f"evenhand_notebooks={secret}"}
+    body = {"notebook": notebook, "entries": []}
+    assert client.post(address, json=body, headers=elsewhere).status_code == 403
+    assert client.post(address, json=body, headers={"Sec-Fetch-Site": "cross-site"}).status_code == 403
+    too_long = json.dumps(body).rstrip("}") + " " * app.state.settings.most_request_bytes + "}"
+    sent = client.post(address, content=too_long, headers={"Content-Type": "application/json"})
+    assert sent.status_code == 413
+    for method in ("GET", "PUT", "DELETE"):
+        answer = client.request(method, address)
+        assert (answer.status_code, answer.headers["allow"]) == (405, "POST")
+        assert "There is nothing at this address" in answer.text
+
+
+def test_a_fault_of_ours_is_told_as_such(
+    client: TestClient, engine: Engine, part_id: int, makers: Makers, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def breaks(*_: object, **__: object) -> None:
+        raise ZeroDivisionError("no secret of hers")
+
+    (notebook, secret), *_ = makers.items()
+    with monkeypatch.context() as broken:
+        broken.setattr("server.services.notebooks.receive", breaks)
+        answer = note(client, part_id, notebook, secret, "meets-a-fault")
+    assert answer.status_code == 500
+    assert "Something here is broken" in answer.text
+    assert "no secret of hers" not in answer.text
+    assert names(engine) == set()
+    assert note(client, part_id, notebook, secret, "meets-a-fault").json()["kept"] == ["meets-a-fault"]

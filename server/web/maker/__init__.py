@@ -28,7 +28,7 @@ from server.web.maker import (
 )
 
 # Routes are tried one after another; these are asked for a thousand times where others are once.
-OFTEN: tuple[APIRouter, ...] = (working.often, entries.often)
+OFTEN: tuple[APIRouter, ...] = (working.often,)
 # The shelf's own addresses stand before /notebook/{part_id}.
 ROUTERS: tuple[APIRouter, ...] = (
     joining.router,

@@ -1,6 +1,4 @@
-"""Adding to the log: forms at /notebook/<part>/entries, and what devices logged on their own at
-…/entries/batch.
-"""
+"""Adding to the log by forms, at /notebook/<part>/entries. What devices logged on their own: batches.py."""
 
 from __future__ import annotations
 
@@ -8,25 +6,21 @@ from datetime import UTC, datetime
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form
-from pydantic import BaseModel, Field, ValidationError
-from sqlmodel import Session
-from starlette.exceptions import HTTPException
+from pydantic import BaseModel
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from server.services import notebooks
 from server.services.errors import NotFound, Refusal
-from server.services.notebooks import Desk, DeviceEntry, NewEntry, clocks
+from server.services.notebooks import Desk, NewEntry
 from server.web.maker.device import device_of
-from server.web.maker.facts import PartId, Said, part_of, said
+from server.web.maker.facts import PartId, Said, said
 from server.web.maker.numbers import choose_page
 from server.web.maker.pairs import pair_page
 from server.web.maker.working import where, working_page
-from server.web.sessions import WriteSession, database_of
+from server.web.sessions import WriteSession
 
 router = APIRouter()
-often = APIRouter()
-BATCH_MOST = 500
 
 
 class EntryForm(BaseModel):
@@ -88,45 +82,6 @@ def place_said(at: str, text: str) -> dict[str, Any]:
     return {"text": text.strip() or words, "step": step or None, "repeat": repeat or None}
 
 
-class SentEntry(BaseModel):
-    """An entry as a device logged it on its own."""
-
-    id: str
-    piece: int
-    kind: str
-    values: dict[str, Any]
-    at: str
-    order: int = Field(ge=0, le=2**31)
-    after: str = ""
-
-
-class Batch(BaseModel):
-    """What a device sends when it is back.
-
-    state   how many entries of the log it has from here
-    clock   what its own clock says now, so that a wrong one can be put right
-    """
-
-    notebook: int
-    entries: list[SentEntry] = Field(max_length=BATCH_MOST)
-    state: int | None = None
-    clock: str | None = None
-
-
-class BatchAnswer(BaseModel):
-    """What became of it: ids now in the log, refused ones with the reason, and the length of the log.
-
-    entries   those kept, as they are in the log; all of the log where the device had not seen the rest
-    now       what the server's clock says
-    """
-
-    kept: list[str]
-    refused: dict[str, str]
-    state: int
-    entries: list[dict[str, Any]]
-    now: str
-
-
 @router.post("/notebook/{part_id}/entries")
 def log_entry(
     request: Request, session: WriteSession, part_id: PartId, form: Annotated[EntryForm, Form()]
@@ -173,48 +128,3 @@ def _refused(request: Request, desk: Desk, form: EntryForm, what: Said) -> Respo
         return pair_page(request, desk, what)
     piece = form.piece if form.piece in desk.pieces else notebooks.current_piece(desk)
     return working_page(request, desk, piece, what)
-
-
-async def receive(request: Request) -> Response:
-    """Takes in what a device logged on its own, in any order and as often as it sends it: a `Batch`, answered
-    with a `BatchAnswer`.
-    """
-    part_id = part_of(request)
-    if request.headers.get("content-type", "").partition(";")[0].strip().lower() != "application/json":
-        raise HTTPException(400)
-    try:
-        batch = Batch.model_validate_json(await request.body())
-    except ValidationError:
-        raise HTTPException(400) from None
-    answer = await database_of(request).write(lambda session: _receive(session, request, part_id, batch))
-    return Response(answer.model_dump_json(), media_type="application/json")
-
-
-# Without FastAPI's reading and checking of bodies and answers, which costs as much as writing the entry.
-often.add_route("/notebook/{part_id:int}/entries/batch", receive, methods=["POST"])
-
-
-def _receive(session: Session, request: Request, part_id: int, batch: Batch) -> BatchAnswer:
-    device = device_of(request, session)
-    kept = device.notebook(batch.notebook)
-    sent = [
-        DeviceEntry(NewEntry(one.id, one.piece, one.kind, one.values), one.at, one.order, one.after)
-        for one in batch.entries
-    ]
-    now = datetime.now(UTC)
-    received = notebooks.receive(
-        session, kept.notebook_id, part_id, sent, device=device.name, now=now, clock=batch.clock
-    )
-    desk = received.desk
-    has_the_rest = batch.state is not None and batch.state + len(received.kept) == desk.state
-    return BatchAnswer(
-        kept=list(received.kept),
-        refused=dict(received.refused),
-        state=desk.state,
-        entries=[
-            notebooks.entry_values(each.entry)
-            for each in desk.log
-            if not has_the_rest or each.entry.id in received.kept
-        ],
-        now=clocks.iso(now),
-    )
