@@ -16,7 +16,7 @@ import uvicorn
 from sqlalchemy import Engine
 from uvicorn.supervisors import Multiprocess
 
-from server.app import create_app
+from server.app import create_serving_app
 from server.services import accounts
 from server.services import demo as demos
 from server.services.demo import Demo, DemoMaker
@@ -125,7 +125,7 @@ def _run(settings: Settings, listening: socket.socket, workers: int) -> int:
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
     os.environ.update(EVENHAND_HOST=settings.host, EVENHAND_PORT=str(settings.port))  # for the workers
     config = uvicorn.Config(
-        create_app(settings) if workers == 1 else "server.app:create_app",
+        create_serving_app(settings) if workers == 1 else "server.app:create_serving_app",
         factory=workers > 1,
         workers=workers,
         log_level="warning",

@@ -5,14 +5,14 @@ from __future__ import annotations
 from fastapi import FastAPI
 from starlette.responses import PlainTextResponse
 
-from server.app import create_app
+from server.app import create_serving_app
 
 EMPTY = "/bench/empty"
 
 
 def application() -> FastAPI:
     """Through the same middleware as every page, with nothing behind it."""
-    app = create_app()
+    app = create_serving_app()
 
     @app.get(EMPTY)
     async def empty() -> PlainTextResponse:

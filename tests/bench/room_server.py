@@ -11,7 +11,7 @@ import uvicorn
 from fastapi import FastAPI, Request
 from starlette.responses import JSONResponse, Response
 
-from server.app import create_app
+from server.app import create_serving_app
 from server.broadcast import Happening, frame
 
 FILL = "x" * 4096
@@ -19,7 +19,7 @@ FILL = "x" * 4096
 
 def application() -> FastAPI:
     """The application, with what the bench asks of it."""
-    app = create_app()
+    app = create_serving_app()
 
     @app.get("/bench/tell/{room}/{number}")
     async def tell(request: Request, room: str, number: int, fill: int = 0) -> Response:
