@@ -108,7 +108,7 @@ class Writer:
                 self._group(members)
             except BaseException as error:
                 self._kept.clear()  # some of it may be of what is not written now
-                self._give_back()  # which ends whatever transaction is still open
+                self._give_back()
                 for member in members:
                     member.failure = error
             self._deliver(members)
@@ -140,9 +140,13 @@ class Writer:
         return self._held
 
     def _give_back(self) -> None:
+        """Ends whatever transaction is still open; the next group takes another connection."""
         held, self._held = self._held, None
-        if held is not None:
-            held.close()
+        try:
+            if held is not None:
+                held.close()
+        except Exception:  # it was broken before, which those concerned have been told
+            log.warning("a connection that could not be given back", exc_info=True)
 
     def _next(self) -> list[Member]:
         try:

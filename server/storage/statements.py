@@ -163,7 +163,7 @@ def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> Sequence[No
 
     def read() -> Sequence[NotebookRow]:
         statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
-        return [NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes))]
+        return tuple(NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes)))
 
     return _kept_or_read(session, ("notebooks", *secret_hashes), read)
 

@@ -66,7 +66,9 @@ def current_piece(desk: Desk) -> int:
     unfinished = [n for n in desk.pieces if n not in pieces or not pieces[n].finished]
     if not unfinished:
         return desk.pieces[-1]
-    logged = [
-        one.entry.piece for one in desk.log if one.entry.piece in unfinished and one.entry.kind != "undo"
-    ]
-    return logged[-1] if logged else unfinished[0]
+    latest = (
+        one.entry.piece
+        for one in reversed(desk.log)
+        if one.entry.piece in unfinished and one.entry.kind != "undo"
+    )
+    return next(latest, unfinished[0])
