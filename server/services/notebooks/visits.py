@@ -22,7 +22,7 @@ def mark_seen(session: Session, notebook_id: int, now: datetime) -> None:
     """Put her visit on record, where the writer does not know that it did so within the minute."""
     kept = kept_in(session)
     key = ("seen", notebook_id)
-    before = None if kept is None else kept.outdated(key)  # whatever was written since
+    before = None if kept is None else kept.get(key)
     if isinstance(before, datetime) and abs(now - before) < SEEN_EVERY:
         return
     statements.put_seen(session, notebook_id, now)
