@@ -27,16 +27,22 @@ ENDED = b""  # on the bus, where a room's streams end
 
 
 class Listener:
-    """One open stream. seen: the number it was written last; behind: the task that waits for it to take more;
-    member: whose page it is, None where nobody's; direct: writes a whole chunk to its socket, False where it
-    cannot just now."""
+    """One open stream.
 
-    __slots__ = ("behind", "direct", "member", "seen", "send")
+    begun   it was written the room as it was; until then only whoever lets it join writes to it
+    seen    the number it was written last
+    behind  the task that waits for it to take more
+    member  whose page it is, None where nobody's
+    direct  writes a whole chunk to its socket, False where it cannot just now
+    """
+
+    __slots__ = ("begun", "behind", "direct", "member", "seen", "send")
 
     def __init__(self, send: Send, member: int | None, direct: Direct | None) -> None:
         self.send = send
         self.direct = direct
         self.member = member
+        self.begun = False
         self.seen = -1
         self.behind: asyncio.Task[None] | None = None
 
@@ -101,7 +107,8 @@ class Hub:
         direct: Direct | None = None,
     ) -> Listener | None:
         """A new listener, whose answer has been started: the first thing it gets is the room as it is now, or
-        a heartbeat where it `has_seen` just that. None where the hub is closed: the answer is at its end.
+        a heartbeat where it `has_seen` just that. None where the hub was closed, or the room's streams were
+        ended, meanwhile: the answer is at its end.
 
         `load` looks up what happened last, for a room that nobody in this process listens at.
         """
@@ -114,20 +121,26 @@ class Hub:
         try:
             if known.last is NOTHING:
                 self._newer(known, await load())
-            listener.seen = known.last.number
-            first = HEARTBEAT if has_seen == known.last.number else known.last.whole
-            await send(_Content(HELD_UP + first).message)
+            if not self._has_ended(known, listener):
+                listener.seen = known.last.number
+                first = HEARTBEAT if has_seen == known.last.number else known.last.whole
+                await send(_Content(HELD_UP + first).message)
         except BaseException:
             self.leave(room, listener)
             raise
-        if self._is_closed:
+        if self._has_ended(known, listener):
+            self.leave(room, listener)
             await self._end(listener)
             return None
+        listener.begun = True
         if listener.seen < known.last.number:  # something happened while it was written
             self._write_soon(known)
         if member is not None:
             await self.bus.here.seen(room, [member])
         return listener
+
+    def _has_ended(self, room: _Room, listener: Listener) -> bool:
+        return self._is_closed or listener not in room.listeners
 
     def leave(self, room: str, listener: Listener) -> None:
         """It is gone."""
@@ -146,7 +159,7 @@ class Hub:
             for listener in list(room.listeners):
                 if listener.behind is not None:
                     listener.behind.cancel()
-                else:
+                elif listener.begun:  # another is ended by whoever lets it join
                     await self._end(listener)
         for task in (self._beating, self._opened):
             if task is not None and task.get_loop() is asyncio.get_running_loop():
@@ -189,11 +202,9 @@ class Hub:
 
     async def _end_all(self, room: _Room) -> None:
         for listener in list(room.listeners):
-            is_behind = listener.behind is not None
-            self.leave(
-                room.name, listener
-            )  # one that takes nothing is not waited for, and hears nothing more
-            if not is_behind:
+            ready = listener.begun and listener.behind is None
+            self.leave(room.name, listener)
+            if ready:  # one that takes nothing is not waited for; one that joins is ended by whoever lets it
                 await self._end(listener)
 
     async def _look_again(self) -> None:
@@ -212,7 +223,7 @@ class Hub:
         through = -1
         while through < room.last.number:
             through = room.last.number
-            waiting = [each for each in room.listeners if each.seen < through]
+            waiting = [each for each in room.listeners if each.begun and each.seen < through]
             for start in range(0, len(waiting), BATCH):
                 last = room.last
                 change, whole = _Content(last.change), _Content(last.whole)
@@ -255,7 +266,7 @@ class Hub:
             await asyncio.sleep(self._heartbeat_s)
             beat = _Content(HEARTBEAT)
             for room in list(self._rooms.values()):
-                everybody = list(room.listeners)
+                everybody = [each for each in room.listeners if each.begun]
                 await self.bus.here.seen(room.name, {m for m in (each.member for each in everybody) if m})
                 for start in range(0, len(everybody), BATCH):
                     for listener in everybody[start : start + BATCH]:

@@ -6,6 +6,8 @@ import asyncio
 from collections.abc import MutableMapping
 from typing import Any
 
+import pytest
+
 from server.broadcast import Bus, Happening, Here, Hub, frame
 from server.broadcast.frames import HEARTBEAT, unpacked
 
@@ -36,8 +38,10 @@ class Reader:
     async def send(self, message: MutableMapping[str, Any]) -> None:
         if not self.free.is_set():
             await self.free.wait()
+        if self.ended:
+            raise RuntimeError("sent after the answer was at its end")
         self.got.append(message["body"])
-        self.ended = self.ended or not message["more_body"]
+        self.ended = not message["more_body"]
 
     @property
     def kinds(self) -> list[str]:
@@ -197,6 +201,66 @@ def test_closing_ends_every_stream_and_one_that_comes_then() -> None:
         assert all(each.ended and each.kinds[-1] == "bye" for each in readers)
         assert all(b"retry: " in each.got[-1] for each in readers)
         assert (await world.join()).ended
+
+    asyncio.run(play())
+
+
+class SlowWorld(World):
+    """Its database answers when it is let go."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.answers = asyncio.Event()
+
+    async def load(self) -> Happening:
+        self.loads += 1
+        last = self.last
+        await self.answers.wait()
+        return last
+
+    def joins(self) -> tuple[Reader, asyncio.Task[Any]]:
+        """A listener who comes in, and what lets it in."""
+        reader = Reader()
+        return reader, asyncio.create_task(self.hub.join("r", reader.send, self.load))
+
+
+@pytest.mark.parametrize("by", ["closing", "a new address"])
+@pytest.mark.parametrize("moment", ["before it is looked up", "while it is written to"])
+def test_a_stream_that_is_ended_while_it_begins_ends_once(by: str, moment: str) -> None:
+    async def play() -> None:
+        world = SlowWorld()
+        reader, joining = world.joins()
+        await settle()
+        if moment == "while it is written to":
+            reader.stall()
+            world.answers.set()
+            await settle()
+        ending = asyncio.create_task(world.hub.close() if by == "closing" else world.hub.end("r"))
+        await settle()
+        assert ending.done(), "nobody waits for one who takes nothing"
+        world.answers.set()
+        reader.go_on()
+        assert await joining is None
+        assert reader.ended
+        assert reader.kinds == (["room 1", "bye"] if moment == "while it is written to" else ["bye"])
+        assert world.hub.listeners == 0
+
+    asyncio.run(play())
+
+
+def test_what_happens_while_several_come_in_is_told_once() -> None:
+    async def play() -> None:
+        world = SlowWorld()
+        (early, first), (late, second) = world.joins(), world.joins()
+        await settle()
+        await world.tell(2)
+        world.answers.set()
+        await asyncio.gather(first, second)
+        await settle()
+        await world.tell(3)
+        for reader in (early, late):
+            assert reader.kinds == ["room 2", "step 3"]
+        await world.hub.close()
 
     asyncio.run(play())
 
