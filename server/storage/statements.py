@@ -8,10 +8,10 @@ they changed.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Sequence
 from contextlib import AbstractContextManager, nullcontext
 from datetime import UTC, datetime
-from typing import Any, NamedTuple, TypeVar, cast
+from typing import Any, NamedTuple
 
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session, SQLModel
@@ -19,7 +19,6 @@ from sqlmodel import Session, SQLModel
 from server.storage.kept import flush_held_back, kept_in
 from server.storage.tables import Notebook, ProjectPlace
 
-T = TypeVar("T")
 IDS_AT_ONCE = 500
 BEGUN = "the connection that its transaction has begun on"  # key in a session's info
 IN_HAND = "the connection whose transaction it is in"  # another: whoever opened the session began it
@@ -138,12 +137,8 @@ ON CONFLICT (project_id) DO UPDATE SET
 
 def desk_row(session: Session, notebook_id: int, part_id: int) -> DeskRow | None:
     """The maker at the part; None unless the part is of her along and published."""
-
-    def read() -> DeskRow | None:
-        found = rows(session, DESK, (part_id, notebook_id))
-        return DeskRow(*found[0]) if found else None
-
-    return _kept_or_read(session, ("desk", notebook_id, part_id), read)
+    found = rows(session, DESK, (part_id, notebook_id))
+    return DeskRow(*found[0]) if found else None
 
 
 def log_rows(session: Session, project_id: int) -> list[EntryRow]:
@@ -156,16 +151,12 @@ def log_mark(session: Session, project_id: int) -> LogMark:
     return LogMark._make(rows(session, LOG_MARK, (project_id,))[0])
 
 
-def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> Sequence[NotebookRow]:
+def notebook_rows(session: Session, secret_hashes: Sequence[str]) -> list[NotebookRow]:
     """The notebooks of these secrets, by whichever key of theirs, in no order; one that opens nothing is left
     out.
     """
-
-    def read() -> Sequence[NotebookRow]:
-        statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
-        return tuple(NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes)))
-
-    return _kept_or_read(session, ("notebooks", *secret_hashes), read)
+    statement = NOTEBOOKS.format(marks=_marks(secret_hashes))
+    return [NotebookRow(*row) for row in rows(session, statement, (*secret_hashes, *secret_hashes))]
 
 
 def known_entries(session: Session, ids: Sequence[str]) -> dict[str, int]:
@@ -216,21 +207,6 @@ def rows(session: Session, statement: str, values: tuple[Any, ...]) -> list[tupl
         return _connection(session).execute(statement, values).fetchall()
     except sqlite3.Error as error:
         raise DBAPIError.instance(statement, values, error, sqlite3.Error) from error
-
-
-def _kept_or_read(session: Session, key: tuple[Hashable, ...], read: Callable[[], T]) -> T:
-    """What the writer keeps under the key, or else what is read, which is kept there. Nothing that is read so
-    may show what is written within `_accounted`.
-    """
-    kept = kept_in(session)
-    if kept is None:
-        return read()
-    value = kept.get(key)
-    if value is None:
-        value = read()
-        if value is not None:
-            kept.put(key, value)
-    return cast(T, value)
 
 
 def _accounted(session: Session) -> AbstractContextManager[None]:

@@ -102,6 +102,8 @@ class World:
             assert seen.log == written.log
             assert seen.making == written.making
             assert replace(seen, written=written.written) == written
+            if written.making.settled is not None:
+                assert [seen.plan(piece) for piece in (1, 2)] == [written.plan(piece) for piece in (1, 2)]
         with writing(self.engine) as session:
             place = select(ProjectPlace).where(ProjectPlace.project_id == written.project_id)
             told = session.exec(place).one().model_dump(exclude={"updated_at"})

@@ -9,7 +9,7 @@ from server.craft.making.counting import many, ordinal
 from server.craft.making.log import Change, Piece
 from server.craft.making.shapes import Plan
 from server.craft.making.spots import fit_of, order, section_of
-from server.craft.making.standing import Standing, hook_at, lines_of, standing
+from server.craft.making.standing import Standing, hook_at, lines_of, rounds_in, standing
 from server.craft.making.twinwords import at_words, foundation_words, section_title, section_words, shown
 from server.craft.measure.hooks import hook_text
 from server.craft.measure.lengths import Units
@@ -122,7 +122,10 @@ def _foundation(pair: Pair) -> list[Difference]:
 
 def _hooks(pair: Pair) -> list[Difference]:
     """Runs of rounds made with different hooks; a hook that was not written down is not compared."""
-    both = sorted(set(pair.one.worked) & set(pair.two.worked), key=order)
+    in_one = set(pair.one.worked)
+    both = [spot for spot in pair.two.worked if spot in in_one]
+    if not (pair.one.hook_changes or pair.two.hook_changes):
+        both = both[:1]  # what is so there is so to the end
     found: list[Difference] = []
     before: tuple[float | None, float | None] = (None, None)
     for at, spot in enumerate(both):
@@ -161,6 +164,8 @@ def _rounds(pair: Pair) -> list[Difference]:
     """Lines of which piece two has more or fewer rounds than piece one as made."""
     found = []
     for line in lines_of(pair.plan_one, pair.plan_two):
+        if rounds_in(pair.one, line) == rounds_in(pair.two, line):
+            continue
         one, two = standing(pair.one, pair.plan_one, line), standing(pair.two, pair.plan_two, line)
         if one.through and two.rounds > one.rounds:
             found.append(_more(pair, one, two))

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 from server.craft.fabric.values import Numbers
-from server.craft.making.spots import fit_of, order, turn_of
+from server.craft.making.spots import fit_of, order, section_of, turn_of
 
 TryVerdict = Literal["too long", "too short", "fits"]
 Measure = Literal["width", "length"]
@@ -130,6 +130,11 @@ class Piece:
         for spot in self.worked:
             turns.setdefault(fit_of(spot), []).append(turn_of(spot))
         return {line: Stands(len(turns[line]), max(turns[line])) for line in sorted(turns, key=order)}
+
+    @cached_property
+    def sections(self) -> frozenset[int]:
+        """The sections that anything stands of."""
+        return frozenset(section_of(line) for line in self.lines)
 
 
 class Stands(NamedTuple):

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from server.craft.making.log import Piece
 from server.craft.making.shapes import Fit, Plan, PlanRound
 from server.craft.making.spots import order, section_of
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """One line of the pattern in one piece.
 
     line     its address "section.line"
@@ -48,20 +47,24 @@ def fit_as_made(piece: Piece, fit: str, aside: Collection[int] = ()) -> int | No
     return stand if stand and (piece.finished or left_behind(piece, fit, aside)) else None
 
 
+def rounds_in(piece: Piece, line: str) -> int:
+    """How many rounds of a line the piece has: those logged, or the number a line to fit was ended with."""
+    if line in piece.fits_ended:
+        return piece.fits_ended[line]
+    return piece.lines[line].rounds if line in piece.lines else 0
+
+
 def standing(piece: Piece, plan: Plan, line: str) -> Standing:
     """What stands of a line.
 
     A section of which nothing stands is not passed over while the piece goes on: edgings and thumb may be
     worked in another order.
     """
-    rounds = piece.lines[line].rounds if line in piece.lines else 0
-    if line in piece.fits_ended:
-        return Standing(line, piece.fits_ended[line], True)
-    if piece.finished:
+    rounds = rounds_in(piece, line)
+    if line in piece.fits_ended or piece.finished:
         return Standing(line, rounds, True)
-    section = section_of(line)
-    if not any(section_of(other) == section for other in piece.lines):
-        return Standing(line, 0, False)
+    if section_of(line) not in piece.sections:
+        return Standing(line, rounds, False)
     if left_behind(piece, line, plan.aside) and (rounds or _later_in_section(piece, line)):
         return Standing(line, rounds, True)
     planned = plan.lines.get(line, ())
@@ -84,6 +87,9 @@ def hook_at(piece: Piece, spot: str) -> float | None:
 
 def lines_of(*plans: Plan) -> list[str]:
     """The lines that any of the plans has, in working order."""
+    lines = list(plans[0].lines)
+    if all(each.lines.keys() == plans[0].lines.keys() for each in plans[1:]):
+        return lines
     return sorted({line for plan in plans for line in plan.lines}, key=order)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -106,12 +106,14 @@ def verdict(
 
 
 def verdict_state(
-    pattern: Pattern, making: Making, terms: Terms = "US", planner: Planner | None = None
+    pattern: Pattern, making: Making, terms: Terms, plan_of: Callable[[int], Plan]
 ) -> VerdictState:
-    """The state of `verdict` alone, without the words around it: a quarter of the work."""
+    """The state of `verdict` alone, without the words around it: a quarter of the work. Numbers must be
+    settled; `plan_of` gives a piece's plan (from `piece_plan`).
+    """
     if _no_second(pattern, making):
         return "no second piece yet"
-    return _state_of(making, _found(pair_of(pattern, making, terms, planner), making))
+    return _state_of(making, _found(_pair(pattern, making, terms, (plan_of(1), plan_of(2))), making))
 
 
 def _no_second(pattern: Pattern, making: Making) -> bool:
@@ -147,11 +149,17 @@ def pair_of(
     plan_one, plan_two = plans[0] or plans[1], plans[1] or plans[0]
     if plan_one is None or plan_two is None:
         raise ValueError("no numbers are settled yet")
+    return _pair(pattern, making, terms, (plan_one, plan_two), units)
+
+
+def _pair(
+    pattern: Pattern, making: Making, terms: Terms, plans: tuple[Plan, Plan], units: Units = "cm"
+) -> Pair:
     return Pair(
         one=making.pieces[1],
         two=making.pieces[2],
-        plan_one=plan_one,
-        plan_two=plan_two,
+        plan_one=plans[0],
+        plan_two=plans[1],
         noun=piece_noun(pattern),
         terms=terms,
         changed=making.changed,

@@ -4,7 +4,7 @@ reads this.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Literal
@@ -18,12 +18,14 @@ from server.craft.fabric.values import Numbers
 from server.craft.making.twinwords import piece_noun
 from server.craft.text.tree import Pattern
 from server.services.errors import NotFound
-from server.services.notebooks.logs import Log, Logged, log_of
+from server.services.notebooks.logs import Log, Logged, keep_log, log_of
 from server.storage import statements, tables
+from server.storage.kept import kept_in
 
 Terms = Literal["US", "UK"]
 Units = Literal["cm", "in"]
 Wording = Literal["short", "full"]
+KIND = "desk"  # with the ids of notebook and part, its key among what the writer keeps
 NOT_HERE = "This part is not in your notebook."
 
 
@@ -96,8 +98,8 @@ class Desk:
 
     @property
     def verdict_state(self) -> craft.VerdictState:
-        """The verdict in a word."""
-        return craft.verdict_state(self.pattern, self.making, self.terms, planned)
+        """The verdict in a word. Her numbers must be settled."""
+        return craft.verdict_state(self.pattern, self.making, self.terms, self.plan)
 
     def as_made(self, spot: str) -> craft.AsMade:
         """What glove one did at a round."""
@@ -109,9 +111,21 @@ class Desk:
             self.pattern, self.making, spot, self.terms, planned, self.units, self.verdict
         )
 
-    def with_entries(self, rows: Iterable[statements.EntryRow], project_id: int | None) -> Desk:
+    def with_entries(self, rows: Sequence[statements.EntryRow], project_id: int | None) -> Desk:
         """The desk as it is with these entries in the log too, which are not there yet."""
-        return replace(self, project_id=project_id, written=self.written.with_rows(rows))
+        desk = replace(self, project_id=project_id, written=self.written.with_rows(rows))
+        desk.__dict__["_plans"] = self._still_planned(desk)
+        return desk
+
+    def _still_planned(self, grown: Desk) -> dict[int, craft.Plan]:
+        """The plans that still hold where a log has grown out of this desk's: a piece's goes by what stands
+        of it, glove two's by glove one too.
+        """
+        plans: dict[int, craft.Plan] = self.__dict__.get("_plans", {})
+        if not plans or self.making.settled is not grown.making.settled:
+            return {}
+        same = [piece for piece, made in self.making.pieces.items() if made is grown.making.pieces[piece]]
+        return {piece: plan for piece, plan in plans.items() if piece in same and (piece == 1 or 1 in same)}
 
     @property
     def state(self) -> int:
@@ -173,16 +187,37 @@ def noun(desk: Desk) -> str:
 
 
 def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
-    """The maker's desk for a part; NotFound unless the part is published and of her along."""
+    """The maker's desk for a part; NotFound unless the part is published and of her along. The writer has it
+    as it was left, where nothing else has been written since.
+    """
+    kept = kept_in(session)
+    key = (KIND, notebook_id, part_id)
+    desk = None if kept is None else kept.get(key)
+    if not isinstance(desk, Desk):
+        desk = _read_desk(session, notebook_id, part_id)
+        if kept is not None:
+            kept.put(key, desk)
+    return desk
+
+
+def keep_desk(session: Session, desk: Desk) -> None:
+    """Leaves a desk for the writer's next turn, once all that is in its log has been written down."""
+    kept = kept_in(session)
+    if kept is not None and desk.project_id is not None and desk.written.mark is not None:
+        keep_log(kept, desk.project_id, desk.written)
+        kept.put((KIND, desk.notebook_id, desk.part_id), desk)
+
+
+def _read_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
     row = statements.desk_row(session, notebook_id, part_id)
     if row is None:
         raise NotFound(NOT_HERE)
-    newest = Version(row.newest_id, row.newest_number, row.newest_text)
+    newest = _version(row.newest_id, row.newest_number, row.newest_text)
     version = newest
     if row.own_id is not None and row.own_id != newest.id:
         assert row.own_number is not None
         assert row.own_text is not None
-        version = Version(row.own_id, row.own_number, row.own_text)
+        version = _version(row.own_id, row.own_number, row.own_text)
     return Desk(
         notebook_id=notebook_id,
         nickname=row.nickname,
@@ -197,6 +232,12 @@ def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
         project_id=row.project_id,
         written=Log() if row.project_id is None else log_of(session, row.project_id),
     )
+
+
+@lru_cache(maxsize=128)
+def _version(id_: int, number: int, text: str) -> Version:
+    """One value for all the desks that have it: its text is long."""
+    return Version(id_, number, text)
 
 
 def along_of(session: Session, part_id: int) -> int | None:

@@ -19,8 +19,8 @@ from server.craft import making as craft
 from server.services.errors import Refusal
 from server.services.notebooks import clocks, fitshapes, places
 from server.services.notebooks.clocks import iso
-from server.services.notebooks.desk import Desk, open_desk
-from server.services.notebooks.logs import Logged, keep_log
+from server.services.notebooks.desk import Desk, keep_desk, open_desk
+from server.services.notebooks.logs import Logged
 from server.services.notebooks.shapes import NewEntry, checked, fit_of
 from server.services.notebooks.visits import mark_seen
 from server.storage import statements, tables
@@ -32,6 +32,7 @@ TOO_MUCH = (
     "That is more than one piece can have here: too many rounds, or too many stitches in them. "
     "Nothing was written down."
 )
+AS_JSON = json.JSONEncoder(ensure_ascii=False, sort_keys=True)
 MOVED_ON_SPOILS = frozenset({"taken_out", "fit_reopened", "settled", "tried", "counted_in"})
 
 
@@ -210,7 +211,7 @@ def _write_down(session: Session, desk: Desk, rows: Sequence[EntryRow], now: dat
     """Puts entries down that the desk has in its log already, the place for the roster, and her visit."""
     if desk.project_id is not None:
         statements.insert_entries(session, desk.project_id, rows)
-        keep_log(session, desk.project_id, desk.written, rows)
+        keep_desk(session, desk)
         places.refresh_after(session, desk, now)
     mark_seen(session, desk.notebook_id, now)
 
@@ -324,7 +325,7 @@ def _row(one: DeviceEntry, device: str, now: datetime) -> EntryRow:
         id=one.new.id,
         piece=one.new.piece,
         kind=one.new.kind,
-        values_json=json.dumps(dict(one.new.values), ensure_ascii=False, sort_keys=True),
+        values_json=AS_JSON.encode(dict(one.new.values)),
         at=one.at,
         device=device,
         device_order=one.order,

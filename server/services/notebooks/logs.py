@@ -7,7 +7,7 @@ keeps them (server.storage.kept), as long as the database says that nothing else
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, lru_cache, reduce
@@ -16,7 +16,7 @@ from sqlmodel import Session
 
 from server.craft import making as craft
 from server.storage import statements
-from server.storage.kept import kept_in
+from server.storage.kept import Kept, kept_in
 
 WHAT = "log"  # with the project's id, its key among what is kept
 
@@ -44,15 +44,18 @@ class Log:
         """The entries, folded."""
         return craft.folding(logged.entry for logged in self.entries)
 
-    def with_rows(self, rows: Iterable[statements.EntryRow]) -> Log:
-        """The log with these entries too, which are not in it yet. What was folded is not folded again where
-        they come after it.
+    def with_rows(self, rows: Sequence[statements.EntryRow]) -> Log:
+        """The log with these entries too, which are not in it yet, and will be written down in this order.
+        What was folded is not folded again where they come after it.
         """
-        new = sorted((as_logged(row) for row in rows), key=_place_in_time)
+        new = sorted(map(logged_of, rows), key=_place_in_time)
         entries = (*self.entries, *new)
         if self.entries and new and _place_in_time(new[0]) < _place_in_time(self.entries[-1]):
             entries = tuple(sorted(entries, key=_place_in_time))
-        log = Log(entries, self.mark)
+        mark = self.mark
+        if mark is not None and rows:
+            mark = statements.LogMark(mark.secret_hash, len(entries), rows[-1].id)
+        log = Log(entries, mark)
         folded: craft.Folding | None = self.__dict__.get("folding")
         gone_on = reduce(_with_entry, (each.entry for each in new), folded)
         if gone_on is not None:
@@ -78,21 +81,13 @@ def log_of(session: Session, project_id: int) -> Log:
     log = kept.outdated(key)  # something was written since: as a rule to other notebooks
     if not isinstance(log, Log) or log.mark != mark:
         log = Log(read_log(session, project_id), mark)
-    kept.put(key, log, _weight(log))
+    keep_log(kept, project_id, log)
     return log
 
 
-def keep_log(session: Session, project_id: int, log: Log, added: Sequence[statements.EntryRow]) -> None:
-    """Keeps a log for the next write, once those of its entries that were `added` have been written down, in
-    this order.
-    """
-    kept = kept_in(session)
-    if kept is None or log.mark is None or not added:
-        return
-    mark = statements.LogMark(log.mark.secret_hash, len(log.entries), added[-1].id)
-    keeping = Log(log.entries, mark)
-    keeping.__dict__["folding"] = log.folding
-    kept.put((WHAT, project_id), keeping, _weight(keeping))
+def keep_log(kept: Kept, project_id: int, log: Log) -> None:
+    """Keeps a log for the writer's next turn, once all of it has been written down."""
+    kept.put((WHAT, project_id), log, _weight(log))
 
 
 def forget_logs(session: Session) -> None:
@@ -109,9 +104,14 @@ def _weight(log: Log) -> int:
 
 @lru_cache(maxsize=16_384)
 def as_logged(row: statements.EntryRow) -> Logged:
-    """An entry's row as a value. Rows never change, and are read again for every page; the values are shared,
-    so nobody may change them either.
+    """`logged_of`. Rows never change, and are read again for every page; the values are shared, so nobody may
+    change them either.
     """
+    return logged_of(row)
+
+
+def logged_of(row: statements.EntryRow) -> Logged:
+    """An entry's row as a value."""
     return Logged(
         craft.Entry(
             id=row.id,

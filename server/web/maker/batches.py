@@ -21,7 +21,7 @@ from starlette.types import Receive, Scope, Send
 from server.services import notebooks
 from server.services.errors import NotFound
 from server.services.notebooks import DeviceEntry, Logged, NewEntry, Received, clocks
-from server.web.maker.device import device_of
+from server.web.maker.device import device_kept
 from server.web.maker.facts import LARGEST_ID
 from server.web.problems import answer_to
 from server.web.sessions import Database
@@ -115,7 +115,7 @@ def _part_of(request: Request) -> int:
 
 
 def _receive(session: Session, request: Request, part_id: int, batch: Batch) -> BatchAnswer:
-    device = device_of(request, session)
+    device = device_kept(request, session)
     kept = device.notebook(batch.notebook)
     sent = [
         DeviceEntry(NewEntry(one.id, one.piece, one.kind, one.values), one.at, one.order, one.after)

@@ -18,6 +18,7 @@ from starlette.responses import Response
 from server.services import joining, notebooks
 from server.services.errors import Gone, NotFound
 from server.services.joining import Kept, Lost
+from server.storage.kept import kept_in
 from server.web.cookies import forget, keep
 from server.web.sessions import Database
 
@@ -26,6 +27,7 @@ DEVICE = "evenhand_device"
 KEPT_DAYS = 400  # the longest that browsers keep a cookie; every visit to the shelf begins it anew
 KEPT_MOST = 12  # secrets have 43 characters; a cookie holds 4096
 BETWEEN = "."
+COOKIES_WEIGH = 300  # characters, as much as what else is kept
 DEVICE_SHAPE = re.compile(r"[A-Za-z0-9_-]{16}")
 
 
@@ -72,6 +74,19 @@ def device_of(request: Request, session: Session) -> Device:
     opening = {each.secret for each in kept}
     others = [each for each in secrets_kept if each not in opening]
     return Device(name, kept, joining.lost_at(session, others) if others else ())
+
+
+def device_kept(request: Request, session: Session) -> Device:
+    """`device_of`, as the writer keeps it for the same cookies where the device's name is among them."""
+    kept = kept_in(session)
+    cookies = request.headers.get("cookie", "")
+    device = None if kept is None else kept.get(("device", cookies))
+    if isinstance(device, Device):
+        return device
+    device = device_of(request, session)
+    if kept is not None and request.cookies.get(DEVICE) == device.name:
+        kept.put(("device", cookies), device, 1 + len(cookies) // COOKIES_WEIGH)
+    return device
 
 
 def notebook_for(session: Session, device: Device, part_id: int) -> Kept:
