@@ -29,6 +29,8 @@ from server.web.security import RequestSize, SameOrigin, SecurityHeaders
 from server.web.sessions import Database
 from server.web.staticfiles import KeptFiles
 
+NEW_OBJECTS = 10_000  # before those are looked through; a page makes some thousands
+
 
 class Evenhand(FastAPI):
     """The application. What is streamed, and what every tap sends, goes past all that a page needs: ten
@@ -127,9 +129,10 @@ def create_serving_app(settings: Settings | None = None) -> FastAPI:
 
     Now and then the interpreter looks through all objects there are, for those that only hold each other. All
     the modules make that a tenth of a second in which no request goes on. They stay to the end, so they are
-    left out of it.
+    left out of it; and what one request makes is not looked through in the middle of it.
     """
     app = create_app(settings)
     gc.collect()
     gc.freeze()
+    gc.set_threshold(NEW_OBJECTS, *gc.get_threshold()[1:])
     return app

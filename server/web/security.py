@@ -152,6 +152,11 @@ class RequestSize:
             await self.app(scope, receive, send)
             return
         most_bytes = self.larger.get(scope["path"], self.most_bytes)
+        headers = Headers(scope=scope)
+        stated = "" if "transfer-encoding" in headers else headers.get("content-length", "")
+        if stated.isdecimal() and int(stated) <= most_bytes:
+            await self.app(scope, receive, send)  # no server lets more through than was stated
+            return
         body = _Body(receive, most_bytes)
         answering = False
 
@@ -161,8 +166,7 @@ class RequestSize:
                 answering = True
                 await send(message)
 
-        stated = Headers(scope=scope).get("content-length", "")
-        if stated.isdecimal() and int(stated) > most_bytes:
+        if stated.isdecimal():
             body.over = True
         else:
             with suppress(_TooLarge):

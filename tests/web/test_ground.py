@@ -175,6 +175,13 @@ def test_a_request_that_is_too_large_gets_a_page(tried: TestClient, stated: bool
     assert "content-security-policy" in answer.headers
 
 
+def test_what_is_stated_counts_only_where_the_server_holds_to_it(tried: TestClient) -> None:
+    """RFC 9112, 6.3: beside Transfer-Encoding a Content-Length says nothing."""
+    chunks = iter([b"x" * 50_000 for _ in range(30)])
+    headers = {"Content-Length": "5", "Transfer-Encoding": "chunked"}
+    assert tried.post("/try/post", content=chunks, headers=headers).status_code == 413
+
+
 def test_a_form_that_is_too_large_gets_a_page(tried: TestClient) -> None:
     def chunks() -> Iterator[bytes]:
         yield b"pattern="

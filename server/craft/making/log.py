@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 from server.craft.fabric.values import Numbers
-from server.craft.making.spots import fit_of, order, section_of, turn_of
+from server.craft.making.spots import fit_of, section_of, turn_of
 
 TryVerdict = Literal["too long", "too short", "fits"]
 Measure = Literal["width", "length"]
@@ -126,10 +126,13 @@ class Piece:
     @cached_property
     def lines(self) -> dict[str, Stands]:
         """What stands of each line of the pattern that anything stands of, in working order."""
-        turns: dict[str, list[int]] = {}
-        for spot in self.worked:
-            turns.setdefault(fit_of(spot), []).append(turn_of(spot))
-        return {line: Stands(len(turns[line]), max(turns[line])) for line in sorted(turns, key=order)}
+        rounds: dict[str, int] = {}
+        last: dict[str, str] = {}
+        for spot in self.worked:  # which are in working order
+            line = fit_of(spot)
+            rounds[line] = rounds.get(line, 0) + 1
+            last[line] = spot
+        return {line: Stands(stand, turn_of(last[line])) for line, stand in rounds.items()}
 
     @cached_property
     def sections(self) -> frozenset[int]:
