@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from server.craft.fabric.values import Numbers
 from server.craft.making.spots import fit_of, section_of, turn_of
@@ -124,27 +124,22 @@ class Piece:
         return bool(self.worked)
 
     @cached_property
-    def lines(self) -> dict[str, Stands]:
-        """What stands of each line of the pattern that anything stands of, in working order."""
+    def lines(self) -> dict[str, int]:
+        """How many rounds stand of each line of the pattern that any stands of, in working order."""
         rounds: dict[str, int] = {}
-        last: dict[str, str] = {}
-        for spot in self.worked:  # which are in working order
-            line = fit_of(spot)
+        for line in map(fit_of, self.worked):  # which are in working order
             rounds[line] = rounds.get(line, 0) + 1
-            last[line] = spot
-        return {line: Stands(stand, turn_of(last[line])) for line, stand in rounds.items()}
+        return rounds
+
+    @cached_property
+    def highest(self) -> dict[str, int]:
+        """The highest turn that stands, of the same lines."""
+        return {fit_of(spot): turn_of(spot) for spot in self.worked}
 
     @cached_property
     def sections(self) -> frozenset[int]:
         """The sections that anything stands of."""
         return frozenset(section_of(line) for line in self.lines)
-
-
-class Stands(NamedTuple):
-    """How many rounds of a line stand, and the highest of their turns."""
-
-    rounds: int
-    highest: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ class Standing(NamedTuple):
 
 def highest(piece: Piece, line: str) -> int:
     """The highest turn of a line that stands; 0 for none."""
-    return piece.lines[line].highest if line in piece.lines else 0
+    return piece.highest.get(line, 0)
 
 
 def left_behind(piece: Piece, line: str, aside: Collection[int] = ()) -> bool:
@@ -51,7 +51,7 @@ def rounds_in(piece: Piece, line: str) -> int:
     """How many rounds of a line the piece has: those logged, or the number a line to fit was ended with."""
     if line in piece.fits_ended:
         return piece.fits_ended[line]
-    return piece.lines[line].rounds if line in piece.lines else 0
+    return piece.lines.get(line, 0)
 
 
 def standing(piece: Piece, plan: Plan, line: str) -> Standing:
