@@ -26,6 +26,7 @@ Terms = Literal["US", "UK"]
 Units = Literal["cm", "in"]
 Wording = Literal["short", "full"]
 KIND = "desk"  # with the ids of notebook and part, its key among what the writer keeps
+WEIGHS = 10  # there, besides the log
 NOT_HERE = "This part is not in your notebook."
 
 
@@ -196,7 +197,7 @@ def open_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
     if not isinstance(desk, Desk):
         desk = _read_desk(session, notebook_id, part_id)
         if kept is not None:
-            kept.put(key, desk)
+            kept.put(key, desk, WEIGHS)
     return desk
 
 
@@ -205,7 +206,7 @@ def keep_desk(session: Session, desk: Desk) -> None:
     kept = kept_in(session)
     if kept is not None and desk.project_id is not None and desk.written.mark is not None:
         keep_log(kept, desk.project_id, desk.written)
-        kept.put((KIND, desk.notebook_id, desk.part_id), desk)
+        kept.put((KIND, desk.notebook_id, desk.part_id), desk, WEIGHS)
 
 
 def _read_desk(session: Session, notebook_id: int, part_id: int) -> Desk:
