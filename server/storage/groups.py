@@ -183,8 +183,9 @@ class MemberSession(Session):
         return asked
 
     def rollback(self) -> None:
-        """Takes back all that the member did; it may go on."""
+        """Takes back all that the member did and asked for; it may go on."""
         super().rollback()
+        self.info[AT_THE_END].clear()
         self._kept.take_back()
         _send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
 

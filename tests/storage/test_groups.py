@@ -227,7 +227,11 @@ def test_who_takes_it_all_back_asks_for_nothing(engine: Engine, line: Line) -> N
         stays(session)
         raise ZeroDivisionError
 
-    line.together(goes, stays, goes)
+    def thinks_again(session: Session) -> None:
+        stays(session)
+        session.rollback()
+
+    line.together(goes, stays, goes, thinks_again)
     assert hosts(engine) == {"alone"}
 
 
