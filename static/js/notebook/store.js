@@ -176,6 +176,7 @@ export class Store {
   /** Brings the log and the plan up to date with the server, and sends what waits. */
   async refresh() {
     await this.flush();
+    if (this.gone !== null) return;
     try {
       await this.#askAnew(this.#sent().length);
       if (this.#pending().length) await this.flush();
@@ -187,6 +188,7 @@ export class Store {
 
   /** The notebook is not this device's any more: what is kept of it goes, and the page says why. */
   async #leave(message) {
+    if (this.gone !== null) return; // what was lost is told once
     const lost = this.#pending().length;
     this.gone = lost ? `${message} ${many(lost, "entry was", "entries were")} on this device only.` : message;
     clearTimeout(this.#timer);
