@@ -17,10 +17,10 @@ from dataclasses import dataclass
 from queue import Empty, SimpleQueue
 
 from sqlalchemy import Connection, Engine
-from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
 
 from server.storage.kept import KEPT, Kept
+from server.storage.savepoints import send
 from server.storage.statements import IN_HAND
 
 log = logging.getLogger(__name__)
@@ -187,7 +187,7 @@ class MemberSession(Session):
         super().rollback()
         self.info[AT_THE_END].clear()
         self._kept.take_back()
-        _send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
+        send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
 
     def end_turn(self) -> None:
         """Writes down what is still held back."""
@@ -225,14 +225,14 @@ class _Group:
         asked = session.begin_turn()
         self._kept.begin()
         try:
-            _send(self._ours, f"SAVEPOINT {SAVEPOINT}")
+            send(self._ours, f"SAVEPOINT {SAVEPOINT}")
             member.result = member.work(session)
             session.end_turn()
             if session.is_as_new:
                 self._session = session
             else:
                 session.close()
-            _send(self._ours, f"RELEASE SAVEPOINT {SAVEPOINT}")
+            send(self._ours, f"RELEASE SAVEPOINT {SAVEPOINT}")
             self._kept.end()
             for key, (alone, several) in asked.items():
                 self._closings[key] = several if key in self._closings else alone
@@ -246,8 +246,8 @@ class _Group:
         self._kept.take_back()
         session.close()
         if self._ours.in_transaction:
-            _send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
-            _send(self._ours, f"RELEASE SAVEPOINT {SAVEPOINT}")
+            send(self._ours, f"ROLLBACK TO SAVEPOINT {SAVEPOINT}")
+            send(self._ours, f"RELEASE SAVEPOINT {SAVEPOINT}")
 
     def close(self) -> None:
         """What is done once for the group; one that fails is left out, and takes nobody with it."""
@@ -268,10 +268,3 @@ class _Group:
             self.take_part(by_itself)
             if by_itself.failure is not None:
                 log.error("the end of a group of writers", exc_info=by_itself.failure)
-
-
-def _send(connection: sqlite3.Connection, statement: str) -> None:
-    try:
-        connection.execute(statement)
-    except sqlite3.Error as error:
-        raise DBAPIError.instance(statement, None, error, sqlite3.Error) from error

@@ -19,15 +19,14 @@ from starlette.responses import Response
 from starlette.types import Receive, Scope, Send
 
 from server.services import notebooks
-from server.services.errors import NotFound
 from server.services.notebooks import DeviceEntry, Logged, NewEntry, Received, clocks
 from server.web.maker.device import device_kept
-from server.web.maker.facts import LARGEST_ID
+from server.web.maker.facts import part_of
 from server.web.problems import answer_to
 from server.web.sessions import Database
 
 ADDRESS = "/notebook/{part_id}/entries/batch"
-PATH = re.compile(ADDRESS.replace("{part_id}", "([0-9]+)"))
+PATH = re.compile(ADDRESS.replace("{part_id}", "([0-9]{1,19})"))
 BATCH_MOST = 500
 
 
@@ -85,7 +84,9 @@ class Batches:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answers one request."""
-        request = Request(scope, receive)
+        found = PATH.fullmatch(scope["path"])
+        assert found is not None, "no other address comes here"
+        request = Request({**scope, "path_params": {"part_id": int(found[1])}}, receive)
         try:
             answer = await self._answer(request)
         except Exception as error:
@@ -93,7 +94,7 @@ class Batches:
         await answer(scope, receive, send)
 
     async def _answer(self, request: Request) -> Response:
-        part_id = _part_of(request)
+        part_id = part_of(request)
         if request.method != "POST":
             raise HTTPException(405, headers={"Allow": "POST"})
         if request.headers.get("content-type", "").partition(";")[0].strip().lower() != "application/json":
@@ -104,14 +105,6 @@ class Batches:
             raise HTTPException(400) from None
         answer = await self._database.write(lambda session: _receive(session, request, part_id, batch))
         return Response(answer.model_dump_json(), media_type="application/json")
-
-
-def _part_of(request: Request) -> int:
-    found = PATH.fullmatch(request.scope["path"])
-    part_id = int(found[1]) if found and len(found[1]) <= len(str(LARGEST_ID)) else 0
-    if not 1 <= part_id <= LARGEST_ID:
-        raise NotFound("No part has such a number.")
-    return part_id
 
 
 def _receive(session: Session, request: Request, part_id: int, batch: Batch) -> BatchAnswer:
